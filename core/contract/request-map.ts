@@ -1,0 +1,154 @@
+import type { EntryContent, Section } from '../record/content.ts';
+import type { Comment, Role } from '../record/objects.ts';
+import type {
+  CheckReport,
+  ComparisonView,
+  EntryView,
+  JobView,
+  PersonView,
+  RecordCard,
+  RecordView,
+  SessionView,
+  SetupView,
+  SigningText,
+  TrailLine,
+  TrayLine,
+} from './views.ts';
+
+interface Ask<Input, Reply, Code extends string = never> {
+  readonly input: Input;
+  readonly reply: Reply;
+  readonly code: Code;
+}
+// A request without input takes an object with no keys.
+type Nothing = Readonly<Record<string, never>>;
+
+interface NewPerson {
+  readonly printedName: string;
+  readonly initials: string;
+  readonly role: Role;
+  readonly passphrase: string;
+}
+
+type Passphrase = 'wrong-passphrase' | 'wait-before-retry';
+type Editing = 'entry-locked' | 'draft-changed-elsewhere';
+
+/** All that a screen, the command line or a test can ask for. `requests.ts` holds the schemas. */
+export interface RequestMap {
+  'setup.state': Ask<Nothing, SetupView>;
+  /** Makes the demo notebook: invented college, people and data. */
+  'setup.demo': Ask<Nothing, SetupView, 'not-empty'>;
+  'setup.begin': Ask<
+    {
+      readonly institution: string;
+      readonly department: string;
+      /** Seals the department's own key. */
+      readonly passphrase: string;
+      readonly people: readonly NewPerson[];
+    },
+    SetupView,
+    'not-empty' | 'passphrase-too-short' | 'name-taken'
+  >;
+
+  'session.open': Ask<{ readonly personId: string; readonly passphrase: string }, SessionView, Passphrase>;
+  'session.current': Ask<Nothing, { readonly session: SessionView | null }>;
+  'session.close': Ask<Nothing, { readonly session: null }>;
+
+  'person.list': Ask<Nothing, { readonly people: readonly PersonView[] }>;
+  /** Department only; `departmentPassphrase` unlocks the key that certifies. */
+  'person.add': Ask<
+    NewPerson & { readonly departmentPassphrase: string },
+    PersonView,
+    Passphrase | 'passphrase-too-short' | 'name-taken'
+  >;
+  'person.change-passphrase': Ask<
+    { readonly old: string; readonly new: string },
+    PersonView,
+    Passphrase | 'passphrase-too-short'
+  >;
+
+  'record.list': Ask<Nothing, { readonly records: readonly RecordCard[] }>;
+  'record.begin': Ask<
+    { readonly title: string; readonly course: string; readonly ownerId: string },
+    RecordCard,
+    'title-taken'
+  >;
+  'record.open': Ask<{ readonly recordId: string }, RecordView>;
+
+  'entry.begin': Ask<
+    {
+      readonly recordId: string;
+      /** Content made by `core/procedure` from a template, or an empty one. */
+      readonly content: EntryContent;
+    },
+    EntryView
+  >;
+  'entry.open': Ask<{ readonly entryId: string }, EntryView>;
+  'draft.save': Ask<
+    { readonly entryId: string; readonly revision: number; readonly content: EntryContent },
+    { readonly revision: number; readonly savedAt: string },
+    Editing
+  >;
+  'entry.strike-out': Ask<{ readonly entryId: string; readonly reason: string }, EntryView, 'entry-locked' | 'reason-missing'>;
+
+  /** What is about to be signed, in words, before the passphrase is asked for. */
+  'signing.read': Ask<
+    { readonly entryId: string; readonly meaning: 'performed' | 'returned' | 'countersigned' | 'amended' },
+    SigningText,
+    'entry-locked'
+  >;
+  'entry.sign': Ask<
+    { readonly entryId: string; readonly revision: number; readonly versionHash: string; readonly passphrase: string },
+    EntryView,
+    Passphrase | Editing
+  >;
+  'entry.return': Ask<
+    { readonly entryId: string; readonly versionHash: string; readonly remark: string; readonly passphrase: string },
+    EntryView,
+    Passphrase | 'entry-locked' | 'comment-missing' | 'version-superseded'
+  >;
+  'entry.countersign': Ask<
+    { readonly entryId: string; readonly versionHash: string; readonly mark: string; readonly passphrase: string },
+    EntryView,
+    Passphrase | 'entry-locked' | 'version-superseded'
+  >;
+  /** Opens a locked entry for an amendment: a new version that states its reason. */
+  'entry.amend': Ask<{ readonly entryId: string; readonly reason: string }, EntryView, 'reason-missing' | 'not-locked'>;
+
+  'comment.add': Ask<
+    { readonly entryId: string; readonly section: Section; readonly anchor: string | null; readonly text: string },
+    Comment,
+    'comment-missing'
+  >;
+  'comment.settle': Ask<{ readonly commentId: string }, Comment>;
+
+  'version.read': Ask<{ readonly entryId: string; readonly n: number }, { readonly content: EntryContent }>;
+  'version.compare': Ask<
+    { readonly entryId: string; readonly from: number; readonly to: number | null },
+    ComparisonView
+  >;
+
+  'tray.list': Ask<Nothing, { readonly lines: readonly TrayLine[] }>;
+  'trail.list': Ask<
+    {
+      readonly entryId: string | null;
+      readonly action: string | null;
+      readonly text: string | null;
+      readonly before: number | null;
+      readonly limit: number;
+    },
+    { readonly lines: readonly TrailLine[]; readonly total: number }
+  >;
+  'notebook.check': Ask<Nothing, CheckReport>;
+
+  /** Long work: answers at once with a job, which is then asked after or cancelled. */
+  'entry.bind': Ask<{ readonly entryId: string }, JobView>;
+  'record.bind': Ask<{ readonly recordId: string }, JobView>;
+  'job.state': Ask<{ readonly jobId: string }, JobView>;
+  'job.cancel': Ask<{ readonly jobId: string }, JobView>;
+}
+
+export type RequestName = keyof RequestMap;
+export type InputOf<K extends RequestName> = RequestMap[K]['input'];
+export type ReplyOf<K extends RequestName> = RequestMap[K]['reply'];
+export type CodeOf<K extends RequestName> = RequestMap[K]['code'];

@@ -1,0 +1,46 @@
+import type { Quantity } from '../quantity/quantity.ts';
+
+/** Where a number in a derivation comes from. */
+export type TermSource =
+  | { readonly kind: 'entered'; readonly where: string }
+  | { readonly kind: 'constant'; readonly citation: string }
+  | { readonly kind: 'working'; readonly id: string };
+
+export interface WorkingTerm {
+  /** Identifier used in `Working.formula`: letters, digits and `_` only. */
+  readonly key: string;
+  /** How it is printed, in light markup: `_{…}` subscript, `^{…}` superscript: `n_{lim}`. */
+  readonly symbol: string;
+  /** In words: "amount of salicylic acid taken". */
+  readonly meaning: string;
+  readonly quantity: Quantity;
+  readonly source: TermSource;
+}
+
+/** Share of one source in the variance of a result; the shares of a budget add up to 1. */
+export interface BudgetLine {
+  readonly source: string;
+  readonly share: number;
+}
+
+/**
+ * One computed number, explained so that a student can redo it by hand, and so that another
+ * program can redo it too: `formula` is plain arithmetic over the terms' keys
+ * (+ - * / ^ parentheses, sqrt, ln, exp, min), in the terms' own units, and gives `result.value`.
+ */
+export interface Working {
+  /** Unique within a table: `theoretical-yield`, `amount:row-3:taken`. */
+  readonly id: string;
+  readonly title: string;
+  /** Symbol of the result, same light markup as `WorkingTerm.symbol`. */
+  readonly symbol: string;
+  readonly formula: string;
+  /** The formula as printed, light markup: `m_{theo} = ξ_{lim} · ν · M`. */
+  readonly display: string;
+  readonly terms: readonly WorkingTerm[];
+  readonly result: Quantity;
+  /** Where the formula comes from. */
+  readonly citation: string;
+  readonly budget: readonly BudgetLine[];
+  readonly notes: readonly string[];
+}
