@@ -3,8 +3,7 @@
  * `throw` is kept for bugs; an expected failure is a value.
  */
 export type Result<T, E> =
-  | { readonly ok: true; readonly value: T }
-  | { readonly ok: false; readonly error: E };
+  { readonly ok: true; readonly value: T } | { readonly ok: false; readonly error: E };
 
 export const ok = <T>(value: T): { readonly ok: true; readonly value: T } => ({ ok: true, value });
 export const fail = <E>(error: E): { readonly ok: false; readonly error: E } => ({

@@ -17,7 +17,8 @@ export const contract = <Input, Reply, const Code extends string = never>(
 ): RequestContract<Input, Reply, Code> => ({ input, reply, codes });
 
 /** Codes every request may answer with. */
-export type CommonCode = 'invalid-input' | 'not-signed-in' | 'not-allowed' | 'not-found' | 'storage-failed' | 'internal';
+export type CommonCode =
+  'invalid-input' | 'not-signed-in' | 'not-allowed' | 'not-found' | 'storage-failed' | 'internal';
 
 export interface Refusal<Code extends string = string> {
   readonly code: Code | CommonCode;

@@ -89,7 +89,11 @@ export interface RequestMap {
     { readonly revision: number; readonly savedAt: string },
     Editing
   >;
-  'entry.strike-out': Ask<{ readonly entryId: string; readonly reason: string }, EntryView, 'entry-locked' | 'reason-missing'>;
+  'entry.strike-out': Ask<
+    { readonly entryId: string; readonly reason: string },
+    EntryView,
+    'entry-locked' | 'reason-missing'
+  >;
 
   /** What is about to be signed, in words, before the passphrase is asked for. */
   'signing.read': Ask<
@@ -98,25 +102,49 @@ export interface RequestMap {
     'entry-locked'
   >;
   'entry.sign': Ask<
-    { readonly entryId: string; readonly revision: number; readonly versionHash: string; readonly passphrase: string },
+    {
+      readonly entryId: string;
+      readonly revision: number;
+      readonly versionHash: string;
+      readonly passphrase: string;
+    },
     EntryView,
     Passphrase | Editing
   >;
   'entry.return': Ask<
-    { readonly entryId: string; readonly versionHash: string; readonly remark: string; readonly passphrase: string },
+    {
+      readonly entryId: string;
+      readonly versionHash: string;
+      readonly remark: string;
+      readonly passphrase: string;
+    },
     EntryView,
     Passphrase | 'entry-locked' | 'comment-missing' | 'version-superseded'
   >;
   'entry.countersign': Ask<
-    { readonly entryId: string; readonly versionHash: string; readonly mark: string; readonly passphrase: string },
+    {
+      readonly entryId: string;
+      readonly versionHash: string;
+      readonly mark: string;
+      readonly passphrase: string;
+    },
     EntryView,
     Passphrase | 'entry-locked' | 'version-superseded'
   >;
   /** Opens a locked entry for an amendment: a new version that states its reason. */
-  'entry.amend': Ask<{ readonly entryId: string; readonly reason: string }, EntryView, 'reason-missing' | 'not-locked'>;
+  'entry.amend': Ask<
+    { readonly entryId: string; readonly reason: string },
+    EntryView,
+    'reason-missing' | 'not-locked'
+  >;
 
   'comment.add': Ask<
-    { readonly entryId: string; readonly section: Section; readonly anchor: string | null; readonly text: string },
+    {
+      readonly entryId: string;
+      readonly section: Section;
+      readonly anchor: string | null;
+      readonly text: string;
+    },
     Comment,
     'comment-missing'
   >;

@@ -4,14 +4,7 @@ import type { Working } from '../workings/working.ts';
 
 /** What a row does in the preparation. Only reactants compete to be the limiting reagent. */
 export type RowRole =
-  | 'reactant'
-  | 'reagent'
-  | 'catalyst'
-  | 'solvent'
-  | 'work-up'
-  | 'drying-agent'
-  | 'product'
-  | 'by-product';
+  'reactant' | 'reagent' | 'catalyst' | 'solvent' | 'work-up' | 'drying-agent' | 'product' | 'by-product';
 
 /** How strong a solution is, read as its label says; nothing is guessed from a bare "10 %". */
 export type Strength =

@@ -94,8 +94,16 @@ export interface ResultRecord {
 
 /** Published values the result is held against, with where they come from. */
 export interface LiteratureValues {
-  readonly meltingRange: { readonly from: Entered; readonly to: Entered | null; readonly source: string } | null;
-  readonly boilingPoint: { readonly value: Entered; readonly pressure: Entered | null; readonly source: string } | null;
+  readonly meltingRange: {
+    readonly from: Entered;
+    readonly to: Entered | null;
+    readonly source: string;
+  } | null;
+  readonly boilingPoint: {
+    readonly value: Entered;
+    readonly pressure: Entered | null;
+    readonly source: string;
+  } | null;
   readonly refractiveIndex: {
     readonly value: Entered;
     readonly temperature: Entered;

@@ -85,7 +85,11 @@ export interface AuditEvent {
   readonly actor: { readonly person: string; readonly printedName: string; readonly role: Role } | null;
   /** `entry.begin`, `draft.save`, `session.refused`… */
   readonly action: string;
-  readonly object: { readonly record: string | null; readonly entry: string | null; readonly n: number | null };
+  readonly object: {
+    readonly record: string | null;
+    readonly entry: string | null;
+    readonly n: number | null;
+  };
   readonly changes: readonly FieldChange[];
   readonly reason: string;
 }

@@ -20,7 +20,11 @@ export type Block =
   | { readonly kind: 'list'; readonly items: readonly Line[] }
   | {
       readonly kind: 'table';
-      readonly columns: readonly { readonly head: Line; readonly align: 'left' | 'right'; readonly width: 'auto' | '*' }[];
+      readonly columns: readonly {
+        readonly head: Line;
+        readonly align: 'left' | 'right';
+        readonly width: 'auto' | '*';
+      }[];
       readonly rows: readonly (readonly Line[])[];
       readonly caption: Line | null;
     }
@@ -36,16 +40,33 @@ export type Block =
         readonly deviates: boolean;
       }[];
     }
-  | { readonly kind: 'reaction'; readonly equation: Line; readonly left: readonly Drawn[]; readonly right: readonly Drawn[]; readonly over: Line }
+  | {
+      readonly kind: 'reaction';
+      readonly equation: Line;
+      readonly left: readonly Drawn[];
+      readonly right: readonly Drawn[];
+      readonly over: Line;
+    }
   | {
       readonly kind: 'chart';
       readonly title: Line;
       readonly xLabel: string;
       readonly yLabel: string;
       readonly points: readonly { readonly x: number; readonly y: number; readonly label: string }[];
-      readonly bands: readonly { readonly fromX: number; readonly toX: number; readonly fromY: number | null; readonly toY: number | null; readonly label: string }[];
+      readonly bands: readonly {
+        readonly fromX: number;
+        readonly toX: number;
+        readonly fromY: number | null;
+        readonly toY: number | null;
+        readonly label: string;
+      }[];
     }
-  | { readonly kind: 'working'; readonly title: Line; readonly lines: readonly Line[]; readonly notes: readonly Line[] }
+  | {
+      readonly kind: 'working';
+      readonly title: Line;
+      readonly lines: readonly Line[];
+      readonly notes: readonly Line[];
+    }
   | {
       readonly kind: 'signature';
       readonly meaning: string;
@@ -76,5 +97,10 @@ export interface ReportDocument {
   readonly createdAt: string;
   readonly blocks: readonly Block[];
   /** Files carried inside the PDF: the canonical JSON it shows. */
-  readonly embedded: readonly { readonly name: string; readonly mediaType: string; readonly text: string; readonly description: string }[];
+  readonly embedded: readonly {
+    readonly name: string;
+    readonly mediaType: string;
+    readonly text: string;
+    readonly description: string;
+  }[];
 }
