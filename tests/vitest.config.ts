@@ -1,10 +1,12 @@
+import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 
-const root = new URL('..', import.meta.url).pathname;
+const root = fileURLToPath(new URL('..', import.meta.url));
 
 export default defineConfig({
   root,
   test: {
+    reporters: ['default', fileURLToPath(new URL('./closing-line.ts', import.meta.url))],
     projects: [
       {
         test: {
@@ -16,7 +18,8 @@ export default defineConfig({
             'tests/electron/**/*.test.ts',
             'tests/migrations/**/*.test.ts',
           ],
-          testTimeout: 20_000,
+          testTimeout: 30_000,
+          hookTimeout: 60_000,
         },
       },
       {
