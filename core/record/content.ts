@@ -131,6 +131,20 @@ export interface AttachmentNote {
   readonly caption: string;
 }
 
+/**
+ * A calculation beside the reagent table (a dilution, a recrystallisation, a stem correction…):
+ * which one, and what was typed into its fields. What it gives is computed, never stored here.
+ */
+export interface Worksheet {
+  readonly id: string;
+  /** Id of a calculation in `core/calculations`. */
+  readonly calculation: string;
+  /** Field key → what was typed; a choice is its key; a series is a list of such records. */
+  readonly inputs: Readonly<Record<string, WorksheetInput>>;
+  readonly remark: string;
+}
+export type WorksheetInput = Entered | string | readonly Readonly<Record<string, Entered | string>>[];
+
 /** Everything an entry says: what a draft holds and what a version freezes. */
 export interface EntryContent {
   readonly format: 'fairleaf-entry/1';
@@ -154,6 +168,7 @@ export interface EntryContent {
   readonly notes: readonly FreeNote[];
   /** The student's own words about the calculation; the workings are computed. */
   readonly calculation: string;
+  readonly worksheets: readonly Worksheet[];
   readonly expectedYield: Entered | null;
   readonly result: ResultRecord;
   readonly literature: LiteratureValues;
