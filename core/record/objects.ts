@@ -27,6 +27,8 @@ export interface EntryVersion {
   /** The computed values as they stood at signing: never recomputed for a signed entry. */
   readonly computed: ComputedSnapshot;
   readonly author: { readonly person: string; readonly printedName: string };
+  /** What heads the printed page, so that the heading is signed with the rest. */
+  readonly heading: { readonly recordTitle: string; readonly course: string; readonly number: number };
   /** Why there is a new version: empty for the first, the reason of an amendment or correction. */
   readonly reason: string;
   readonly program: string;
@@ -48,6 +50,8 @@ export interface ComputedSnapshot {
 export interface SignaturePayload {
   readonly type: 'signature';
   readonly format: 1;
+  /** The notebook file whose audit trail `eventHead` and `eventSeq` refer to. */
+  readonly notebook: string;
   readonly record: string;
   readonly entry: string;
   readonly n: number;
@@ -60,7 +64,7 @@ export interface SignaturePayload {
   readonly certificateHash: Sha256Hex;
   readonly signedAt: string;
   readonly offsetMinutes: number;
-  /** Hashes of the signatures already on this version. */
+  /** Hashes of the signatures already on this version, oldest first. */
   readonly previousSignatures: readonly Sha256Hex[];
   /** What the signer added: comments returned with, or the mark given. */
   readonly remark: string;
@@ -91,7 +95,21 @@ export interface AuditEvent {
     readonly n: number | null;
   };
   readonly changes: readonly FieldChange[];
+  /** What this command wrote: every row and object, by hash. The last one of a row vouches for it. */
+  readonly evidence: readonly Evidence[];
   readonly reason: string;
+}
+
+/** Rows of these tables are attested column by column; see `attest.ts`. */
+export type AttestedTable =
+  'notebook' | 'person' | 'sealed_key' | 'record' | 'entry' | 'draft' | 'comment' | 'attachment';
+
+export interface Evidence {
+  readonly kind:
+    AttestedTable | 'version' | 'signature' | 'certificate' | 'revocation' | 'checkpoint' | 'receipt';
+  /** Id of the row, or the hash of the object. */
+  readonly id: string;
+  readonly hash: Sha256Hex;
 }
 
 /** One field that differs: its path in words a reader can follow, and both values as text. */
@@ -114,6 +132,49 @@ export interface Certificate {
   readonly notAfter: string;
   /** Raw Ed25519 public key of the department, hex; equal to `publicKey` on its own certificate. */
   readonly issuer: string;
+}
+
+/**
+ * The department's word that a key is no longer used. `retired`: lost or replaced, what it signed
+ * stays good. `compromised`: someone else may have had it since `since`.
+ */
+export interface Revocation {
+  readonly type: 'revocation';
+  readonly format: 1;
+  readonly certificateHash: Sha256Hex;
+  readonly person: string;
+  readonly kind: 'retired' | 'compromised';
+  readonly since: string;
+  readonly at: string;
+  readonly reason: string;
+  readonly issuer: string;
+}
+
+/**
+ * A statement, signed and kept outside the file, of how far a notebook had got. It is what shows a
+ * cut-off tail or an older copy put back.
+ */
+export interface Checkpoint {
+  readonly type: 'checkpoint';
+  readonly format: 1;
+  readonly purpose: 'hand-in' | 'receipt' | 'deposit';
+  readonly notebook: string;
+  /** Null for the whole notebook. */
+  readonly record: string | null;
+  readonly eventSeq: number;
+  readonly eventHead: Sha256Hex;
+  /** The last version of each entry it speaks for. */
+  readonly entries: readonly {
+    readonly entry: string;
+    readonly n: number;
+    readonly versionHash: Sha256Hex;
+  }[];
+  /** SHA-256 of the package's list of files; null where there is no package. */
+  readonly manifestHash: Sha256Hex | null;
+  readonly at: string;
+  readonly offsetMinutes: number;
+  readonly signer: { readonly person: string; readonly printedName: string; readonly role: Role };
+  readonly certificateHash: Sha256Hex;
 }
 
 /** Canonical bytes as text, with the hash and, where there is one, the signature over them. */
