@@ -1,3 +1,4 @@
+import type { Contribution } from '../quantity/contribution.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 
 /** Where a number in a derivation comes from. */
@@ -15,6 +16,8 @@ export interface WorkingTerm {
   readonly meaning: string;
   readonly quantity: Quantity;
   readonly source: TermSource;
+  /** What the uncertainty of `quantity` is made of, in its unit; empty when exact or unknown. */
+  readonly contributions: readonly Contribution[];
 }
 
 /** Share of one source in the variance of a result; the shares of a budget add up to 1. */
@@ -23,10 +26,15 @@ export interface BudgetLine {
   readonly share: number;
 }
 
+/** What decided the digits of a result; `workingLines` says it in words. */
+export type Rounding = 'exact' | 'uncertainty' | 'fewest-figures' | 'decimal-places' | 'both-rules' | 'given';
+
 /**
  * One computed number, explained so that a student can redo it by hand, and so that another
  * program can redo it too: `formula` is plain arithmetic over the terms' keys
- * (+ - * / ^ parentheses, sqrt, ln, exp, min), in the terms' own units, and gives `result.value`.
+ * (+ - * / ^ parentheses, sqrt, ln, log10, exp, abs, min, max), in the terms' own units, and gives
+ * `result.value`. Built by `derive`; the budget and the printed lines are made when asked for
+ * (`budgetOf`, `workingLines`), because a table is recomputed at every keystroke.
  */
 export interface Working {
   /** Unique within a table: `theoretical-yield`, `amount:row-3:taken`. */
@@ -39,8 +47,10 @@ export interface Working {
   readonly display: string;
   readonly terms: readonly WorkingTerm[];
   readonly result: Quantity;
+  /** What the result's uncertainty is made of, in its unit, one line per base source. */
+  readonly contributions: readonly Contribution[];
+  readonly rounding: Rounding;
   /** Where the formula comes from. */
   readonly citation: string;
-  readonly budget: readonly BudgetLine[];
   readonly notes: readonly string[];
 }

@@ -1,0 +1,113 @@
+import type { Problem, Result } from '../result.ts';
+import { fail, ok } from '../result.ts';
+import { parseDecimal } from './decimal.ts';
+import type { Entered, Quantity } from './quantity.ts';
+import type { Dimension, UnitSymbol } from './unit.ts';
+import { units } from './unit.ts';
+
+/** What can exist at all, in the first unit of the dimension (temperature in °C); beyond it is a slip of the pen. */
+interface Bounds {
+  readonly least: number;
+  readonly most: number;
+  /** True when `least` itself is not allowed: a density of zero. */
+  readonly isOpen?: boolean;
+}
+const million: Bounds = { least: 0, most: 1e6 };
+const positive: Bounds = { least: 0, most: 1e6, isOpen: true };
+const bounds: Partial<Record<Dimension, Bounds>> = {
+  mass: million,
+  volume: million,
+  drops: million,
+  amount: million,
+  'molar-mass': positive,
+  // The densest substance at room conditions, osmium, has 22.6 g/mL (from memory).
+  density: { least: 0, most: 23, isOpen: true },
+  'amount-concentration': { least: 0, most: 100 },
+  'equivalent-concentration': { least: 0, most: 200 },
+  equivalence: { least: 0, most: 20, isOpen: true },
+  molality: { least: 0, most: 1000 },
+  'mass-fraction': { least: 0, most: 1 },
+  'volume-fraction': { least: 0, most: 1 },
+  // 100 % w/v is 1 g in 1 mL; a heavy liquid dissolved in a heavy liquid can exceed it.
+  'mass-per-volume': { least: 0, most: 5 },
+  'parts-per-million': { least: 0, most: 1 },
+  'oxygen-volumes': { least: 0, most: 700 },
+  'mole-percent': { least: 0, most: 100 },
+  equivalents: { least: 0, most: 1e6 },
+  temperature: { least: -273.15, most: 5000 },
+  time: { least: 0, most: 1e7 },
+  pressure: { least: 0, most: 1e6 },
+  'addition-rate': million,
+  'drop-rate': million,
+  acidity: { least: -5, most: 20 },
+};
+
+/** Whether a text names one of the units; data may come from a file. */
+export const isUnit = (text: string): text is UnitSymbol => Object.hasOwn(units, text);
+
+/**
+ * Reads what was typed as a quantity of the dimension asked for. Its uncertainty is unknown until an
+ * instrument, a tolerance or a stated range says something about it.
+ *
+ * @param entered number and unit as typed
+ * @param dimension one dimension, or several where a field allows them
+ * @param where field path for the problem
+ * @error those of `parseDecimal`; unit-unknown; unit-does-not-fit (facts: unit, expected);
+ *   quantity-out-of-range (facts: typed, unit, least, most in the first unit of the dimension)
+ */
+export function parseEntered(
+  entered: Entered,
+  dimension: Dimension | readonly Dimension[],
+  where: string,
+): Result<Quantity, Problem> {
+  if (!isUnit(entered.unit)) {
+    return fail({ code: 'unit-unknown', where, facts: { unit: String(entered.unit) } });
+  }
+  const unit = units[entered.unit];
+  const allowed: readonly Dimension[] = typeof dimension === 'string' ? [dimension] : dimension;
+  if (!allowed.includes(unit.dimension)) {
+    return fail({
+      code: 'unit-does-not-fit',
+      where,
+      facts: { unit: entered.unit, dimension: unit.dimension, expected: allowed.join(', ') },
+    });
+  }
+  const decimal = parseDecimal(entered.text);
+  if (!decimal.ok) return fail({ ...decimal.error, where });
+  const { value, significantFigures, text } = decimal.value;
+  const quantity: Quantity = { value, unit: entered.unit, standardUncertainty: null, significantFigures };
+  const limits = bounds[unit.dimension];
+  const base =
+    unit.dimension === 'temperature' ? (entered.unit === 'K' ? value - 273.15 : value) : value * unit.factor;
+  if (limits !== undefined && !isWithin(base, limits)) {
+    return fail({
+      code: limits.isOpen === true && base === 0 ? 'quantity-zero' : 'quantity-out-of-range',
+      where,
+      facts: {
+        typed: text,
+        unit: entered.unit,
+        dimension: unit.dimension,
+        least: limits.least,
+        most: limits.most,
+        boundsUnit: firstUnitOf(unit.dimension),
+      },
+    });
+  }
+  return ok(quantity);
+}
+
+/** A kelvin typed as 0 comes out a rounding error below absolute zero. */
+const isWithin = (base: number, { least, most, isOpen }: Bounds): boolean =>
+  (isOpen === true ? base > least : base >= least - 1e-9) && base <= most * (1 + 1e-12);
+
+/** The unit the bounds of a dimension are given in. */
+export function firstUnitOf(dimension: Dimension): UnitSymbol {
+  for (const [symbol, unit] of Object.entries(units)) {
+    if (unit.dimension === dimension && (unit.factor === 1 || dimensionHasOneUnit(dimension))) {
+      return symbol as UnitSymbol;
+    }
+  }
+  throw new Error(`no unit for ${dimension}`);
+}
+const dimensionHasOneUnit = (dimension: Dimension): boolean =>
+  Object.values(units).filter((unit) => unit.dimension === dimension).length === 1;

@@ -1,0 +1,122 @@
+import { roundAtPlace, roundToFigures } from './decimal.ts';
+import type { Quantity } from './quantity.ts';
+import { exponentOf, placeOfUncertainty } from './uncertainty.ts';
+import type { UnitSymbol } from './unit.ts';
+
+const minus = '\u2212';
+const thinSpace = '\u2009';
+const raised = '⁰¹²³⁴⁵⁶⁷⁸⁹';
+
+/** Numbers from 0.001 up to seven digits are written out; the others as × 10ⁿ. */
+const smallestPlain = -3;
+const largestPlain = 6;
+
+const typographic = (text: string): string => text.replace('-', minus);
+
+const power = (exponent: number): string =>
+  `${thinSpace}×${thinSpace}10${exponent < 0 ? '⁻' : ''}${String(Math.abs(exponent)).replace(/\d/g, (digit) => raised.charAt(Number(digit)))}`;
+
+/** Whether a number whose last digit stands at 10^place needs a power of ten to be honest or short. */
+const needsPower = (exponent: number, place: number): boolean =>
+  place > 0 || exponent < smallestPlain || exponent > largestPlain;
+
+/**
+ * Writes a number to its significant figures: half to even on the decimal digits, real minus sign,
+ * × 10ⁿ for large and small ones and wherever zeros would pretend to be figures (2458 to three
+ * figures is 2.46 × 10³).
+ *
+ * @param value finite
+ * @param significantFigures ≥ 1, or null for an exact number, which is written as it is
+ */
+export function formatNumber(value: number, significantFigures: number | null): string {
+  if (!Number.isFinite(value)) throw new Error(`not a number to print: ${value}`);
+  if (significantFigures === null) return formatExact(value);
+  if (value === 0) return roundAtPlace(0, 1 - significantFigures);
+  const { negative, digits, exponent } = roundToFigures(value, significantFigures);
+  const place = exponent - significantFigures + 1;
+  if (!needsPower(exponent, place)) return typographic(roundAtPlace(value, place));
+  const mantissa = digits.length === 1 ? digits : `${digits.charAt(0)}.${digits.slice(1)}`;
+  return `${negative ? minus : ''}${mantissa}${power(exponent)}`;
+}
+
+function formatExact(value: number): string {
+  const clean = Number(value.toPrecision(15));
+  const exponent = exponentOf(clean);
+  if (clean !== 0 && (exponent < -6 || exponent > 14)) {
+    const [mantissa = '', tens = '0'] = clean.toExponential().split('e');
+    return typographic(mantissa) + power(Number(tens));
+  }
+  return typographic(String(clean));
+}
+
+export interface Formatted {
+  readonly number: string;
+  /** Empty for a pure number. */
+  readonly unit: string;
+  readonly text: string;
+}
+
+/** Unit as printed: a pure number has none, a temperature difference is in °C. */
+export const printedUnit = (unit: UnitSymbol): string =>
+  unit === '1' || unit === 'pH' ? '' : unit === 'Δ°C' ? '°C' : unit.replace(/ /g, '\u00A0');
+
+const withUnit = (number: string, unit: UnitSymbol): Formatted => {
+  const printed = printedUnit(unit);
+  return { number, unit: printed, text: printed === '' ? number : `${number}${thinSpace}${printed}` };
+};
+
+/**
+ * A quantity as printed. A known uncertainty decides the last digit, else the significant figures do.
+ *
+ * @example formatQuantity({ value: 2.6089, unit: 'g', standardUncertainty: 0.011, significantFigures: 4 }).text // 2.609 g
+ */
+export function formatQuantity(quantity: Quantity): Formatted {
+  const u = quantity.standardUncertainty;
+  if (quantity.significantFigures === null || u === null || u === 0) {
+    return withUnit(formatNumber(quantity.value, quantity.significantFigures), quantity.unit);
+  }
+  const place = placeOfUncertainty(u);
+  const rounded = Number(roundAtPlace(quantity.value, place));
+  if (rounded === 0) return withUnit(roundAtPlace(0, Math.min(0, place)), quantity.unit);
+  return withUnit(formatNumber(quantity.value, Math.max(1, exponentOf(rounded) - place + 1)), quantity.unit);
+}
+
+export interface FormattedWithUncertainty extends Formatted {
+  /** Written to the same place as the number; null when the uncertainty is not known. */
+  readonly uncertainty: string | null;
+}
+
+/**
+ * A quantity with its uncertainty, both to the same place: `(81.47 ± 0.24) %`.
+ *
+ * @param coverage k; 1 prints the standard uncertainty, 2 the expanded one
+ * @source JCGM 100:2008, 7.2.2 to 7.2.6
+ */
+export function formatWithUncertainty(quantity: Quantity, coverage = 1): FormattedWithUncertainty {
+  const u = quantity.standardUncertainty;
+  const plain = formatQuantity(quantity);
+  if (u === null || u === 0) return { ...plain, uncertainty: null };
+  const wide = u * coverage;
+  const place = placeOfUncertainty(wide);
+  const top = Math.max(exponentOf(quantity.value), exponentOf(wide));
+  const printed = printedUnit(quantity.unit);
+  const shift = needsPower(top, place) ? top : 0;
+  // Shifting by a power of ten on the text keeps the decimal digits as they are.
+  const at = (value: number): string => roundAtPlace(shiftText(value, -shift), place - shift);
+  const number = typographic(at(quantity.value));
+  const uncertainty = at(wide);
+  const tens = shift === 0 ? '' : power(shift);
+  const bare = `${number} ± ${uncertainty}`;
+  const body = printed === '' && tens === '' ? bare : `(${bare})`;
+  return {
+    number: number + tens,
+    uncertainty: uncertainty + tens,
+    unit: printed,
+    text: `${body}${tens}${printed === '' ? '' : thinSpace + printed}`,
+  };
+}
+
+const shiftText = (value: number, by: number): string => {
+  const [mantissa = '0', exponent = '0'] = Number(value.toPrecision(15)).toExponential().split('e');
+  return `${mantissa}e${Number(exponent) + by}`;
+};
