@@ -1,4 +1,10 @@
-import { formatNumber, formatQuantity, formatWithUncertainty, printedUnit } from '../quantity/format.ts';
+import {
+  formatNumber,
+  formatQuantity,
+  formatUncertainty,
+  formatWithUncertainty,
+  printedUnit,
+} from '../quantity/format.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { budgetOf } from './budget.ts';
 import { readExpression } from './expression.ts';
@@ -28,12 +34,25 @@ export interface WorkingParts {
 /** Digits carried for a result that was not rounded: enough to redo the step by hand. */
 const guardFigures = 2;
 
-/** A term's value as it goes into the formula: typed digits, or guard digits where it was computed. */
+/**
+ * A term's value as it goes into the formula: the digits typed or tabulated; where it was computed,
+ * guard digits as well, unless they are zeros (a molar mass has no more decimals than its table).
+ */
 function termNumber(term: WorkingTerm): string {
   const { value, significantFigures } = term.quantity;
-  if (significantFigures === null || term.source.kind !== 'working')
+  if (significantFigures === null || term.source.kind !== 'working') {
     return formatNumber(value, significantFigures);
-  return formatNumber(value, significantFigures + guardFigures);
+  }
+  return guarded(value, significantFigures, guardFigures);
+}
+
+/** Written with extra figures, less the zeros among them. */
+function guarded(value: number, significantFigures: number, extra: number): string {
+  for (let more = extra; more > 0; more -= 1) {
+    const text = formatNumber(value, Math.min(15, significantFigures + more));
+    if (!/0(?:\D*×.*)?$/.test(text)) return text;
+  }
+  return formatNumber(value, significantFigures);
 }
 
 const termQuantity = (term: WorkingTerm): string => {
@@ -126,6 +145,8 @@ function substitute(working: Working): string {
 const roundingWords: Readonly<Record<Rounding, string>> = {
   exact: 'Counted or defined: exact, nothing is rounded.',
   uncertainty: 'Rounded once, here, to the place the uncertainty reaches.',
+  'last-digits':
+    'Rounded once, here, to the place that the last digits as entered reach; nothing else was said about how well it was measured.',
   'fewest-figures': 'Rounded once, here, to as many figures as the least precise factor has.',
   'decimal-places': 'Rounded once, here, to the decimal place of the least precise summand.',
   'both-rules':
@@ -138,7 +159,7 @@ function roundingLine({ result, rounding }: Working): string {
   const words = roundingWords[rounding];
   const { value, significantFigures } = result;
   if (significantFigures === null) return words;
-  const full = formatNumber(value, Math.min(15, significantFigures + 4));
+  const full = guarded(value, significantFigures, 4);
   return full === formatNumber(value, significantFigures) ? words : `${words} Before rounding: ${full}.`;
 }
 
@@ -156,6 +177,7 @@ const sourceWords = (term: WorkingTerm, titles: ReadonlyMap<string, string>): st
 };
 
 const percent = (share: number): string => {
+  if (share === 1) return 'all';
   if (share >= 0.995) return '> 99\u2009%';
   return share < 0.01 ? '< 1\u2009%' : `${Math.round(share * 100)}\u2009%`;
 };
@@ -168,7 +190,7 @@ function uncertaintyLine(working: Working): string | null {
   if (budget.length === 0) return null;
   const named = budget.slice(0, namedAtMost).map(({ source, share }) => `${source} ${percent(share)}`);
   if (budget.length > namedAtMost) named.push(`${budget.length - namedAtMost} more < 1\u2009% each`);
-  return `Shares of the variance: ${named.join('; ')}.`;
+  return `± is the standard uncertainty (k = 1). Shares of its variance: ${named.join('; ')}.`;
 }
 
 const withEquals = (symbol: string, text: string): string => `${symbol} = ${text}`;
@@ -191,7 +213,7 @@ export function workingParts(
   const terms = working.terms.map((term) => {
     const origin = sourceWords(term, titles);
     const u = term.quantity.standardUncertainty;
-    const spread = u === null || u === 0 ? '' : `, u = ${formatNumber(u, 2)}${unitSuffix(term.quantity)}`;
+    const spread = u === null || u === 0 ? '' : `, u = ${formatUncertainty(u)}${unitSuffix(term.quantity)}`;
     return `${withEquals(term.symbol, termQuantity(term))}${spread}: ${term.meaning}${origin === '' ? '' : ` (${origin})`}`;
   });
   const tables = working.terms.flatMap((term) =>
@@ -219,8 +241,8 @@ const unitSuffix = ({ unit }: Quantity): string => {
 };
 
 /**
- * A working line by line, in light markup: formula, substituted values with units, result, the
- * meaning and origin of each symbol, sources, rounding, shares of the uncertainty, notes.
+ * A working line by line, in light markup: formula, substituted values with units, result,
+ * rounding, the meaning and origin of each symbol, sources, shares of the uncertainty, notes.
  */
 export function workingLines(working: Working, titles?: ReadonlyMap<string, string>): string[] {
   const parts = workingParts(working, titles);
@@ -228,9 +250,9 @@ export function workingLines(working: Working, titles?: ReadonlyMap<string, stri
     parts.formula,
     parts.substituted,
     parts.result,
+    parts.rounding,
     ...parts.terms,
     ...parts.sources,
-    parts.rounding,
     ...(parts.uncertainty === null ? [] : [parts.uncertainty]),
     ...working.notes,
   ];

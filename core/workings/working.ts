@@ -27,7 +27,15 @@ export interface BudgetLine {
 }
 
 /** What decided the digits of a result; `workingLines` says it in words. */
-export type Rounding = 'exact' | 'uncertainty' | 'fewest-figures' | 'decimal-places' | 'both-rules' | 'given';
+export type Rounding =
+  | 'exact'
+  | 'uncertainty'
+  /** No instrument was named: the half steps of the last digits typed decide. */
+  | 'last-digits'
+  | 'fewest-figures'
+  | 'decimal-places'
+  | 'both-rules'
+  | 'given';
 
 /**
  * One computed number, explained so that a student can redo it by hand, and so that another
