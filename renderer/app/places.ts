@@ -44,6 +44,12 @@ export interface EntryScreenProps extends ScreenProps {
    * `revision`. Resolves with the entry as it then stands, or null when the person turned away.
    */
   readonly onOpenSigning: (request: SigningRequest) => Promise<EntryView | null>;
+  /**
+   * Hands over what saves unsaved typing (null when leaving). It is called and waited for before the
+   * session locks or the place changes. After an idle lock the screen stays mounted, hidden and inert,
+   * so that nothing typed is lost; it goes on when the same person signs in again.
+   */
+  readonly onSaver: (save: (() => Promise<void>) | null) => void;
   /** Makes the PDF: opens the binding dialog with progress, cancel and the link to the file. */
   readonly onBind: (entry: EntryView) => void;
   /** Short notice at the foot of the window, read out politely; refusals in words go here too. */

@@ -1,0 +1,23 @@
+import type { RequestName } from '../../core/contract/request-map.ts';
+import type { Answer, Client } from './client.ts';
+import { refused } from './refused.ts';
+
+/** Asks over HTTP: the loopback host that served this page. One POST per request. */
+export function fetchClient(base: string): Client {
+  return {
+    async ask<K extends RequestName>(name: K, input: unknown): Promise<Answer<K>> {
+      try {
+        const response = await fetch(new URL(`ask/${name}`, base), {
+          method: 'POST',
+          credentials: 'same-origin',
+          headers: { 'content-type': 'application/json' },
+          body: JSON.stringify(input),
+        });
+        return (await response.json()) as Answer<K>;
+      } catch {
+        // The host is gone or answered something that is no reply: the page goes on, and says so.
+        return refused('internal');
+      }
+    },
+  };
+}

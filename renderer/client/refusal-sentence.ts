@@ -1,0 +1,72 @@
+import type { CommonCode } from '../../core/contract/contract.ts';
+import type { CodeOf, RequestName } from '../../core/contract/request-map.ts';
+
+/** Every code a request can be refused with. */
+export type RefusalCode = CommonCode | CodeOf<RequestName>;
+type Facts = Readonly<Record<string, string | number>>;
+
+interface AnyRefusal {
+  readonly code: string;
+  readonly where: string;
+  readonly facts: Facts;
+}
+
+/** `40 s`, `2 min`: rounded up, so that nobody is told to come back too early. */
+function wait(facts: Facts): string {
+  const seconds = Math.ceil(Number(facts['seconds'] ?? facts['waitSeconds'] ?? Number.NaN));
+  if (!Number.isFinite(seconds)) return 'a little';
+  return seconds < 90 ? `${seconds}\u2009s` : `${Math.ceil(seconds / 60)}\u2009min`;
+}
+
+// What happened, then what to do about it; never whose fault it was.
+const sentences: Record<RefusalCode, (facts: Facts, where: string) => string> = {
+  'invalid-input': (_, where) =>
+    where === ''
+      ? 'Something in this form cannot be read. Look through what you entered.'
+      : `The program could not read “${where}”. Look at what you entered there.`,
+  'not-signed-in': () => 'You are no longer signed in. Sign in again: nothing you typed is lost.',
+  'not-allowed': () => 'This is not yours to do here. The owner, an instructor or the department can.',
+  'not-found': () => 'This page is not in the notebook, or it belongs to somebody else.',
+  'storage-failed': (facts) =>
+    facts['reason'] === 'disk-full'
+      ? 'The disk is full: nothing was written. Make room, then try again; the page keeps what you typed.'
+      : facts['reason'] === 'read-only'
+        ? 'The notebook file cannot be written to: nothing was changed. Look at its permissions.'
+        : 'The notebook file could not be written. Nothing was changed; the page keeps what you typed.',
+  internal: () => 'Something went wrong inside the program. Nothing was changed; try again.',
+  'not-empty': () => 'There is a notebook here already, so a new one was not begun.',
+  'passphrase-too-short': (facts) =>
+    facts['shortest'] === undefined
+      ? 'The passphrase is too short. Four or five words make a good one.'
+      : `A passphrase has at least ${facts['shortest']} characters. Four or five words make a good one.`,
+  'name-taken': (facts) =>
+    facts['printedName'] === undefined
+      ? 'Two people cannot have the same printed name. Add a second initial.'
+      : `There is already a ${facts['printedName']} here. Add a second initial.`,
+  'wrong-passphrase': (facts) => {
+    const next = facts['seconds'] ?? facts['waitSeconds'];
+    const after = next === undefined || Number(next) === 0 ? '' : ` Wait ${wait(facts)} before the next try.`;
+    return `That is not the passphrase. Try again; capitals and spaces count.${after}`;
+  },
+  'wait-before-retry': (facts) =>
+    `Too many wrong passphrases one after another. Wait ${wait(facts)}, then try again.`,
+  'title-taken': () => 'This person already keeps a record with that title. Choose another.',
+  'entry-locked': () => 'This entry is locked: it can be read, and changed only by an amendment.',
+  'draft-changed-elsewhere': () =>
+    'The entry was changed in another window. Open it again to see the newer text; yours is kept on this page until then.',
+  'reason-missing': () => 'Give a reason. It stands in the record beside the change.',
+  'not-locked': () => 'The entry is not locked, so it needs no amendment: it can simply be edited.',
+  'comment-missing': () => 'Write what is to be put right, so that the student knows.',
+  'version-superseded': () =>
+    'A newer version was signed while you were reading. Open the entry again and read that one.',
+};
+
+/** What a refused request tells the person: one or two sentences in the words of the trade. */
+export function refusalSentence(refusal: AnyRefusal): string {
+  const say = (sentences as Readonly<Record<string, ((facts: Facts, where: string) => string) | undefined>>)[
+    refusal.code
+  ];
+  return say === undefined
+    ? `The program refused this (${refusal.code}). Nothing was changed.`
+    : say(refusal.facts, refusal.where);
+}
