@@ -52,6 +52,10 @@ export function explainSymbol(text: string, position: number, end: number, fault
   if (/^[A-Z][a-z]/.test(letters) && isElement(first) && isElement(second.toUpperCase())) {
     fault('unknown-element', position, { symbol: first + second, suggestion: first + second.toUpperCase() });
   }
+  if (/^[A-Z]{2}/.test(letters) && !isElement(first) && isElement(pair)) {
+    // ZNO, MNO2: the capital alone is no element, with the next letter it is.
+    fault('unknown-element', position, { symbol: first + second, suggestion: pair });
+  }
   const symbol = /^[A-Z][a-z]?/.exec(letters)?.[0] ?? first;
   return fault('unknown-element', position, { symbol, suggestion: '' });
 }

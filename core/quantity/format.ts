@@ -116,6 +116,16 @@ export function formatWithUncertainty(quantity: Quantity, coverage = 1): Formatt
   };
 }
 
+/**
+ * A standard uncertainty on its own, to the digits it deserves: written out down to the sixth
+ * decimal, because `0.00012` beside `1.0080` says more than a power of ten does.
+ */
+export function formatUncertainty(standard: number): string {
+  const place = placeOfUncertainty(standard);
+  if (place <= 0 && place >= -6) return roundAtPlace(standard, place);
+  return formatNumber(standard, Math.max(1, exponentOf(standard) - place + 1));
+}
+
 const shiftText = (value: number, by: number): string => {
   const [mantissa = '0', exponent = '0'] = Number(value.toPrecision(15)).toExponential().split('e');
   return `${mantissa}e${Number(exponent) + by}`;

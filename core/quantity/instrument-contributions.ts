@@ -59,7 +59,7 @@ export function instrumentContributions(
     const one = instrument.kind === 'balance' ? rectangular(reading) : triangular(reading);
     found.push({
       source: `${where}#reading`,
-      label: `reading the ${instrument.name}`,
+      label: `reading of the ${instrument.name}`,
       value: (one * Math.sqrt(instrument.readingsPerMeasurement)) / unit.factor,
     });
   }

@@ -184,9 +184,9 @@ const pipette = { kind: 'one-mark-pipette', noun: 'one-mark pipette', readings: 
  * one-mark pipettes have no graduation; setting the meniscus is counted in the tolerance.
  */
 export const instruments: readonly Instrument[] = [
-  balance(0.01, 'balance reading 0.01 g'),
-  balance(0.001, 'balance reading 0.001 g'),
-  balance(0.0001, 'balance reading 0.0001 g'),
+  balance(0.01, 'balance (0.01 g)'),
+  balance(0.001, 'balance (0.001 g)'),
+  balance(0.0001, 'balance (0.0001 g)'),
   ...cylinders('astm', astmCylinder, 'printed', astmCylinders),
   ...cylinders('iso', isoCylinder, 'memory', isoCylinders),
   ...bothClasses({ ...pipette, series: 'astm', standard: astmPipette, status: 'quoted' }, astmPipettes),
