@@ -38,6 +38,12 @@ function solubilityAt(sheet: Sheet, at: WorkingTerm, which: 'hot' | 'cold'): Wor
     sheet.problem('solubility-zero', 'solubility');
     return null;
   }
+  if (high.t.quantity.value - low.t.quantity.value > 30) {
+    sheet.say(
+      'doubt',
+      `The solubility at ${wanted} °C is read off a line between points more than 30 °C apart: expect it to be out by 10 to 20 %.`,
+    );
+  }
   const kelvin = exactTerm('T0', '273.15', 'zero of the Celsius scale', 273.15, 'definition', 'K');
   const working = sheet.derive({
     id: `solubility-${which}`,
