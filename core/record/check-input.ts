@@ -17,7 +17,7 @@ export interface Witness {
 
 /**
  * What there is to check, as plain data, so that a database, a PDF, a hand-in and a deposit are
- * checked by one and the same function. Lists may be read lazily.
+ * checked by one and the same function. What can be long may be read lazily, and is read once.
  */
 export interface CheckInput {
   /** `notebook`: everything is here, so nothing may be missing. `excerpt`: part of a notebook. */
@@ -27,9 +27,9 @@ export interface CheckInput {
   readonly departmentKey: string;
   /** The same from outside the file (key or printed fingerprint); null when none was given. */
   readonly pinnedKey: string | null;
-  readonly certificates: Iterable<Sealed>;
-  readonly revocations: Iterable<Sealed>;
-  readonly checkpoints: Iterable<Sealed>;
+  readonly certificates: readonly Sealed[];
+  readonly revocations: readonly Sealed[];
+  readonly checkpoints: readonly Sealed[];
   readonly versions: Iterable<Sealed>;
   readonly signatures: Iterable<Sealed>;
   /** In the order of their place in the file, which must be that of `seq`. */
@@ -42,5 +42,5 @@ export interface CheckInput {
   readonly columns: Iterable<{ readonly table: SealedTable; readonly row: StoredRow }>;
   /** Content of the attachments there are. */
   readonly attachments: Iterable<{ readonly sha256: Sha256Hex; readonly data: Uint8Array }>;
-  readonly witnesses: Iterable<Witness>;
+  readonly witnesses: readonly Witness[];
 }

@@ -1,0 +1,168 @@
+import type { CheckInput } from '../check-input.ts';
+import { domainHash, zeroHash, type RecordCrypto } from '../domain.ts';
+import type { AuditEvent, Evidence, Sealed, Sha256Hex } from '../objects.ts';
+import { readObject } from '../read-object.ts';
+import { whenText } from '../when.ts';
+import { faultFacts } from './fault.ts';
+import type { Findings } from './findings.ts';
+
+/** A clock that computers put right by themselves moves by less than this, ms. */
+const clockToleranceMs = 5000;
+
+/** What later checks need of the trail. */
+export interface Trail {
+  /** Hash of event `seq` at index `seq`; index 0 is what stands before the first. Empty: not at hand. */
+  readonly heads: readonly (Sha256Hex | undefined)[];
+  /** `at` of event `seq`. */
+  readonly times: readonly (string | undefined)[];
+  readonly last: number;
+  readonly head: Sha256Hex;
+  /** The first event that fails, or null. */
+  readonly firstBroken: number | null;
+  /** The last word of the trail on each row and object, by `kind/id`. */
+  readonly evidence: ReadonlyMap<string, Attested>;
+  readonly count: number;
+}
+export interface Attested {
+  readonly hash: Sha256Hex;
+  readonly seq: number;
+}
+
+export const evidenceKey = (kind: Evidence['kind'], id: string): string => `${kind}/${id}`;
+
+export const eventPlace = (event: AuditEvent): string =>
+  `event ${event.seq} of the audit trail, ${whenText(event.at, event.offsetMinutes)}`;
+
+interface Walk {
+  heads: (Sha256Hex | undefined)[];
+  times: (string | undefined)[];
+  evidence: Map<string, Attested>;
+  firstBroken: number | null;
+  /** Hashes that the next event may name as the one before: as stored, and as computed. */
+  before: { seq: number; stored: Sha256Hex; actual: Sha256Hex; at: string | null; wasReadable: boolean };
+}
+
+function brokenAt(walk: Walk, seq: number): void {
+  if (walk.firstBroken === null || seq < walk.firstBroken) walk.firstBroken = seq;
+}
+
+function checkOrder(walk: Walk, event: AuditEvent, isExcerpt: boolean, findings: Findings): void {
+  const { before } = walk;
+  const place = eventPlace(event);
+  if (event.seq !== before.seq + 1) {
+    if (isExcerpt && event.seq > before.seq) return;
+    findings.broken(event.seq <= before.seq ? 'event-out-of-order' : 'events-missing', place, {
+      expected: before.seq + 1,
+      found: event.seq,
+      count: event.seq - before.seq - 1,
+    });
+    brokenAt(walk, Math.min(event.seq, before.seq + 1));
+    return;
+  }
+  if (event.previous !== before.actual && event.previous !== before.stored) {
+    findings.broken('event-link', place, { before: before.seq });
+    brokenAt(walk, event.seq);
+  }
+  if (before.at === null || !before.wasReadable) return;
+  if (event.isClockBack !== event.at < before.at) {
+    findings.broken('event-time', place);
+    brokenAt(walk, event.seq);
+  } else if (Date.parse(before.at) - Date.parse(event.at) > clockToleranceMs) {
+    findings.doubtful('clock-back', place, {
+      minutes: Math.max(1, Math.round((Date.parse(before.at) - Date.parse(event.at)) / 60_000)),
+    });
+  }
+}
+
+function take(walk: Walk, sealed: Sealed, input: CheckInput, crypto: RecordCrypto, findings: Findings): void {
+  const isExcerpt = input.scope === 'excerpt';
+  const actual = domainHash(crypto, 'event', sealed.bytes);
+  const read = readObject('event', sealed.bytes);
+  const next = walk.before.seq + 1;
+  if (!read.ok) {
+    findings.broken('event-changed', `event ${next} of the audit trail`, faultFacts(read.error));
+    brokenAt(walk, next);
+    walk.before = { seq: next, stored: sealed.hash, actual, at: null, wasReadable: false };
+    return;
+  }
+  const event = read.value;
+  if (actual !== sealed.hash) {
+    findings.broken(
+      'event-changed',
+      eventPlace(event),
+      faultFacts({ code: 'wrong-hash', where: '', facts: {} }),
+    );
+    brokenAt(walk, event.seq);
+  }
+  if (event.notebook !== input.notebook) {
+    findings.broken('event-of-another-notebook', eventPlace(event));
+    brokenAt(walk, event.seq);
+  }
+  checkOrder(walk, event, isExcerpt, findings);
+  walk.heads[event.seq] = actual;
+  walk.times[event.seq] = event.at;
+  for (const { kind, id, hash } of event.evidence) {
+    walk.evidence.set(evidenceKey(kind, id), { hash, seq: event.seq });
+  }
+  walk.before = { seq: event.seq, stored: sealed.hash, actual, at: event.at, wasReadable: true };
+}
+
+/** Walks the chain once: order, links, bytes, times, and what it says about everything else. */
+export function* checkTrail(
+  input: CheckInput,
+  crypto: RecordCrypto,
+  findings: Findings,
+): Generator<number, Trail> {
+  const walk: Walk = {
+    heads: [zeroHash],
+    times: [undefined],
+    evidence: new Map(),
+    firstBroken: null,
+    before: { seq: 0, stored: zeroHash, actual: zeroHash, at: null, wasReadable: false },
+  };
+  let count = 0;
+  for (const sealed of input.events) {
+    take(walk, sealed, input, crypto, findings);
+    count += 1;
+    if (count % 500 === 0) yield count;
+  }
+  return {
+    heads: walk.heads,
+    times: walk.times,
+    last: walk.before.seq,
+    head: walk.before.actual,
+    firstBroken: walk.firstBroken,
+    evidence: walk.evidence,
+    count,
+  };
+}
+
+/** Heads of other notebooks' segments, by notebook and seq; each segment must hang together. */
+export function checkForeignTrails(
+  input: CheckInput,
+  crypto: RecordCrypto,
+  findings: Findings,
+): ReadonlyMap<string, ReadonlyMap<number, Sha256Hex>> {
+  const trails = new Map<string, Map<number, Sha256Hex>>();
+  for (const sealed of input.foreignEvents) {
+    const actual = domainHash(crypto, 'event', sealed.bytes);
+    const read = readObject('event', sealed.bytes);
+    if (!read.ok || actual !== sealed.hash) {
+      findings.broken(
+        'event-changed',
+        read.ok ? `${eventPlace(read.value)}, as handed in` : 'an event that was handed in',
+        faultFacts(read.ok ? { code: 'wrong-hash', where: '', facts: {} } : read.error),
+      );
+      continue;
+    }
+    const { notebook, seq, previous } = read.value;
+    const trail = trails.get(notebook) ?? new Map<number, Sha256Hex>();
+    const before = seq === 1 ? zeroHash : trail.get(seq - 1);
+    if (before !== undefined && before !== previous) {
+      findings.broken('event-link', `${eventPlace(read.value)}, as handed in`, { before: seq - 1 });
+    }
+    trail.set(seq, actual);
+    trails.set(notebook, trail);
+  }
+  return trails;
+}

@@ -1,0 +1,137 @@
+type Facts = Readonly<Record<string, string | number>>;
+type Sentence = (facts: Facts) => string;
+
+const said = (facts: Facts, key: string): string => String(facts[key] ?? '');
+const many = (facts: Facts, one: string, more: string): string =>
+  Number(facts['count']) === 1 ? `one ${one}` : `${said(facts, 'count')} ${more}`;
+
+/** What the check of a notebook finds. Written for a reader who never heard of a hash. */
+const findings: Readonly<Record<string, Sentence>> = {
+  'department-key-differs': () =>
+    'The department key in this file is not the one that was given for comparison. Either this file belongs to another department, or the key was replaced.',
+  'key-not-pinned': () =>
+    'The department’s key was taken from the file itself. To be sure, compare its fingerprint with the one the department published.',
+  'certificate-changed': (f) => `A certificate has been changed: ${said(f, 'fault')}.`,
+  'certificate-forged': () =>
+    'The department did not issue this certificate: its signature does not fit the department’s key.',
+  'key-of-two-persons': (f) => `This certificate gives the key of ${said(f, 'other')} to a second person.`,
+  'revocation-changed': (f) => `The notice that a key was withdrawn has been changed: ${said(f, 'fault')}.`,
+  'revocation-forged': () => 'This notice that a key was withdrawn does not come from the department.',
+
+  'event-changed': (f) => `This event has been changed: ${said(f, 'fault')}.`,
+  'event-of-another-notebook': () => 'This event was written in another notebook.',
+  'event-out-of-order': (f) =>
+    `The events are not in their order: event ${said(f, 'found')} stands where event ${said(f, 'expected')} belongs.`,
+  'events-missing': (f) =>
+    `Before this event ${many(f, 'event is', 'events are')} missing, from event ${said(f, 'expected')} on.`,
+  'event-link': (f) =>
+    `This event does not follow from the one before it: event ${said(f, 'before')} was changed or replaced after this one was written.`,
+  'event-time': () => 'The time of this event does not fit its place in the trail.',
+  'clock-back': (f) =>
+    `The computer’s clock was set back by ${Number(f['minutes']) === 1 ? 'about a minute' : `${said(f, 'minutes')} minutes`} before this event. The order of events is sure, their times around here are not.`,
+
+  'version-changed': (f) => `This version has been changed since it was signed: ${said(f, 'fault')}.`,
+  'version-missing': (f) => `Version ${said(f, 'n')}, which comes before this one, is missing.`,
+  'version-twice': (f) => `There are two versions with the number ${said(f, 'n')}.`,
+  'version-order': () => 'This version does not follow from the version before it.',
+  'version-of-another-record': () => 'This version belongs to another record than the one before it.',
+  'version-unsigned': () => 'No signature of its author was found for this version.',
+
+  'signature-changed': (f) => `A signature has been changed: ${said(f, 'fault')}.`,
+  'signature-without-certificate': () =>
+    'The certificate of the key that made this signature is not in the file.',
+  'signature-by-uncertified-key': (f) =>
+    `This signature was made with a key the department does not vouch for (${said(f, 'certificate')}).`,
+  'signature-invalid': (f) =>
+    `This signature was not made with the key of ${said(f, 'person')}, or what it signs was changed afterwards.`,
+  'signer-differs': (f) =>
+    `The signature names ${said(f, 'stated')}, but its key is certified for ${said(f, 'certified')}.`,
+  'meaning-not-allowed': (f) => `The role “${said(f, 'role')}” does not allow a signature with this meaning.`,
+  'signed-outside-validity': (f) =>
+    `Signed on ${said(f, 'signed')}, but the department vouches for this key only from ${said(f, 'from')} to ${said(f, 'until')}.`,
+  'signed-with-compromised-key': (f) =>
+    `The department declared this key to be in wrong hands since ${said(f, 'since')}, and nobody else is known to have seen this signature before then.`,
+  'signature-without-version': () => 'The version that this signature speaks of is not in the file.',
+  'signature-moved': (f) =>
+    `This signature was made for something else and moved here (${said(f, 'other')}).`,
+  'signed-by-another': (f) =>
+    `The version was written by ${said(f, 'author')}, and somebody else signed it as their own work.`,
+  'own-work-reviewed': (f) => `${said(f, 'person')} reviewed their own work.`,
+  'signed-in-another-notebook': () =>
+    'This signature was made in another notebook, whose audit trail is not in this file. The signature itself holds.',
+  'trail-cut-off': (f) =>
+    `When this was signed the audit trail had ${said(f, 'seq')} events; now it ends at event ${said(f, 'last')}. The end was cut off, or an older copy was put back.`,
+  'trail-differs': (f) =>
+    `When this was signed, event ${said(f, 'seq')} of the audit trail was another one. The trail was rewritten afterwards.`,
+  'signed-before-trail': (f) =>
+    `The time of this signature (${said(f, 'signed')}) is earlier than that of the last event before it (${said(f, 'event')}).`,
+  'earlier-signature-missing': (f) =>
+    `This signature rests on ${many(f, 'earlier one', 'earlier ones')} no longer there.`,
+  'reviewed-before-signed': () => 'This review does not rest on a signature of the author.',
+  'signed-twice': () => 'This version carries two signatures of an author.',
+
+  'row-changed': (f) =>
+    `This was changed behind the program’s back: it is not what event ${said(f, 'seq')} of the audit trail left here.`,
+  'row-unknown': () =>
+    'No event of the audit trail tells where this came from. It was put in behind the program’s back.',
+  'row-twice': () => 'This stands in the file twice.',
+  'row-missing': (f) =>
+    `Event ${said(f, 'seq')} of the audit trail tells of ${said(f, 'what')} that is no longer in the file.`,
+  'object-unknown': () =>
+    'No event of the audit trail tells of this. It was put in behind the program’s back.',
+  'draft-pending': () =>
+    'This draft has changes of the last minutes that are not in the audit trail yet. They get there with the next save.',
+  'draft-changed': () => 'This draft was changed behind the program’s back.',
+  'column-differs': (f) =>
+    `The index of the file (${said(f, 'column')}) does not say what the signed content says. The content is what counts.`,
+  'column-unknown': (f) =>
+    `The file has a column ${said(f, 'column')} that this program does not know and cannot check.`,
+  'state-differs': (f) =>
+    `The state “${said(f, 'state')}” does not follow from the signatures on this entry.`,
+
+  'attachment-changed': () => 'The content of this attachment has been changed.',
+  'attachment-missing': (f) => `The attachment ${said(f, 'attachment')} that this version lists is missing.`,
+  'attachment-not-here': (f) =>
+    `The attachment ${said(f, 'attachment')} that this version lists is not part of this file.`,
+  'checkpoint-changed': (f) => `A checkpoint has been changed: ${said(f, 'fault')}.`,
+  'checkpoint-forged': () => 'The signature on this checkpoint does not hold.',
+  'rolled-back': (f) =>
+    `The trail ends at event ${said(f, 'last')}, but event ${said(f, 'seq')} was already seen (${said(f, 'source')}, ${said(f, 'seen')}). The end was cut off, or an older copy of the file was put back.`,
+  'trail-replaced': (f) =>
+    `Event ${said(f, 'seq')} is not the one that was seen from outside (${said(f, 'source')}, ${said(f, 'seen')}). The trail was rewritten afterwards.`,
+  excerpt: (f) =>
+    `This file carries ${many(f, 'event', 'events')} of a longer audit trail. That none was left out can only be checked in the notebook itself.`,
+  'more-findings': (f) => `There are ${many(f, 'further finding', 'further findings')}.`,
+};
+
+/** Refusals of the record's own rules. */
+const refusals: Readonly<Record<string, Sentence>> = {
+  'not-allowed': () => 'Your role does not allow this here.',
+  'entry-locked': () => 'This entry is locked in its present state and cannot be changed.',
+  'not-locked': () => 'Only a countersigned entry is amended; this one can still be edited.',
+  'reason-missing': () => 'State the reason; it becomes part of the record.',
+  'comment-missing': () => 'Write what should be done; an entry is not returned without a word.',
+  'wrong-passphrase': () => 'That passphrase does not open this key.',
+  'passphrase-too-short': (f) =>
+    `A passphrase needs at least ${said(f, 'shortest')} characters; this one has ${said(f, 'length')}. Three or four words do well.`,
+  'passphrase-too-long': (f) => `A passphrase may have up to ${said(f, 'longest')} characters.`,
+  'passphrase-too-simple': () =>
+    'This passphrase is too easy to guess: it is your name, or the same few characters again and again.',
+  'sealed-key-unreadable': () => 'The stored key is damaged. The department can certify a new one.',
+  'sealed-key-too-costly': () =>
+    'The stored key asks for more memory than any key of ours needs. It is damaged or not ours, and was not opened.',
+  'too-large': () => 'This is larger than anything the program writes, and was not read.',
+  'not-json': () => 'This is not readable as data.',
+  'nested-too-deep': () => 'This is nested deeper than anything the program writes, and was not read.',
+  'forbidden-key': () => 'This carries a field name that is never used, and was not read.',
+  'lone-surrogate': () => 'The text contains half a character, which cannot be stored. Type it again.',
+  'not-canonical': () => 'This is not written the one way the record writes its data.',
+  'number-not-finite': () => 'A number is missing its value.',
+  'not-plain-data': () => 'This cannot be stored as data.',
+  'wrong-shape': (f) => `This is not a ${said(f, 'kind')} of the record.`,
+  'wrong-hash': () => 'The content does not fit the fingerprint stored beside it.',
+  'format-newer': () => 'This was written by a newer version of the program. Update the program to read it.',
+};
+
+/** Sentences for every code of `core/record`, `electron/keys` and `electron/check`. */
+export const recordSentences: Readonly<Record<string, Sentence>> = { ...findings, ...refusals };
