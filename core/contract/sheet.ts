@@ -1,0 +1,112 @@
+import * as v from 'valibot';
+
+/**
+ * A reaction sheet: a preparation written by hand or by another program, worked out without a
+ * notebook. Every quantity is a text with its unit, as one writes it: "2.00 g", "1.082 g/mL", "20 °C".
+ */
+const quantity = v.pipe(
+  v.string(),
+  v.nonEmpty(),
+  v.maxLength(60),
+  v.description('A number and its unit with a space between: "2.00 g". The figures typed are kept.'),
+);
+const shortText = v.pipe(v.string(), v.maxLength(500));
+const id = v.pipe(v.string(), v.regex(/^[A-Za-z0-9_-]{1,40}$/), v.description('Letters, digits, - and _.'));
+
+const strength = v.variant('kind', [
+  v.strictObject({ kind: v.literal('amount-concentration'), value: quantity }),
+  v.strictObject({ kind: v.literal('mass-fraction'), value: quantity, density: v.optional(quantity) }),
+  v.strictObject({ kind: v.literal('mass-per-volume'), value: quantity }),
+  v.strictObject({ kind: v.literal('volume-fraction'), value: quantity, neatDensity: v.optional(quantity) }),
+  v.strictObject({ kind: v.literal('molality'), value: quantity, density: v.optional(quantity) }),
+  v.strictObject({ kind: v.literal('normality'), value: quantity, equivalenceFactor: v.optional(quantity) }),
+  v.strictObject({ kind: v.literal('parts-per-million'), value: quantity, density: v.optional(quantity) }),
+  v.strictObject({ kind: v.literal('oxygen-volumes'), value: quantity }),
+]);
+
+const supply = v.variant('kind', [
+  v.strictObject({ kind: v.literal('solid'), assay: v.optional(quantity) }),
+  v.strictObject({
+    kind: v.literal('neat-liquid'),
+    density: v.optional(quantity),
+    densityTemperature: v.optional(quantity),
+    assay: v.optional(quantity),
+  }),
+  v.strictObject({ kind: v.literal('solution'), strength: v.optional(strength) }),
+  v.strictObject({
+    kind: v.literal('gas'),
+    temperature: v.optional(quantity),
+    pressure: v.optional(quantity),
+  }),
+]);
+
+const measure = v.strictObject({
+  by: v.picklist(['mass', 'volume', 'amount', 'equivalents', 'mole-percent']),
+  value: quantity,
+  instrument: v.optional(shortText),
+});
+
+const row = v.strictObject({
+  id,
+  name: shortText,
+  formula: shortText,
+  equationFormula: v.optional(
+    v.pipe(shortText, v.description('As it stands in the equation, where that differs from the bottle.')),
+  ),
+  unitsPerFormula: v.optional(v.pipe(v.number(), v.minValue(0.01), v.maxValue(100))),
+  role: v.picklist([
+    'reactant',
+    'reagent',
+    'catalyst',
+    'solvent',
+    'work-up',
+    'drying-agent',
+    'product',
+    'by-product',
+  ]),
+  supply: v.optional(supply),
+  planned: v.optional(measure),
+  taken: v.optional(measure),
+});
+
+const weighing = v.strictObject({ mass: quantity, instrument: v.optional(shortText) });
+
+const series = v.array(v.record(v.string(), v.pipe(v.string(), v.maxLength(60))));
+
+export const sheetSchema = v.strictObject({
+  format: v.literal('fairleaf-sheet/1'),
+  title: v.optional(shortText),
+  equation: v.optional(v.pipe(v.string(), v.maxLength(2000))),
+  product: v.optional(v.pipe(id, v.description('Id of the row that yields refer to.'))),
+  expectedYield: v.optional(quantity),
+  rows: v.optional(v.pipe(v.array(row), v.maxLength(200))),
+  result: v.optional(
+    v.strictObject({
+      crude: v.optional(weighing),
+      pure: v.optional(weighing),
+      meltingRange: v.optional(v.strictObject({ from: quantity, to: quantity })),
+    }),
+  ),
+  literature: v.optional(
+    v.strictObject({
+      meltingRange: v.strictObject({ from: quantity, to: v.optional(quantity), source: shortText }),
+    }),
+  ),
+  calculations: v.optional(
+    v.pipe(
+      v.array(
+        v.strictObject({
+          calculation: shortText,
+          inputs: v.pipe(
+            v.record(v.string(), v.union([v.pipe(v.string(), v.maxLength(200)), series])),
+            v.description('Field key to quantity, choice, formula, or a list of lines for a series.'),
+          ),
+        }),
+      ),
+      v.maxLength(200),
+      v.description('Calculations beside the table; `work-out --list` names them and their fields.'),
+    ),
+  ),
+});
+
+export type Sheet = v.InferOutput<typeof sheetSchema>;
