@@ -1,0 +1,159 @@
+import * as v from 'valibot';
+import { contract, type RequestContract } from './contract.ts';
+import { entryContent, section } from './content-schema.ts';
+import { count, filledText, id, longText, passphrase, role, sha256, shortText } from './parts.ts';
+import type { CodeOf, InputOf, ReplyOf, RequestName } from './request-map.ts';
+import * as view from './view-schemas.ts';
+
+const nothing = v.strictObject({});
+const newPerson = {
+  printedName: v.pipe(filledText, v.maxLength(100)),
+  initials: v.pipe(filledText, v.maxLength(8)),
+  role,
+  passphrase,
+};
+const secret = ['wrong-passphrase', 'wait-before-retry'] as const;
+const newSecret = ['passphrase-too-short'] as const;
+const version = v.pipe(count, v.minValue(1));
+
+/** The schemas of `RequestMap`, request by request; `satisfies` below holds the two together. */
+export const requests = {
+  'setup.state': contract(nothing, view.setup),
+  'setup.demo': contract(nothing, view.setup, ['not-empty']),
+  'setup.begin': contract(
+    v.strictObject({
+      institution: v.pipe(filledText, v.maxLength(200)),
+      department: v.pipe(filledText, v.maxLength(200)),
+      passphrase,
+      people: v.pipe(v.array(v.strictObject(newPerson)), v.minLength(1), v.maxLength(500)),
+    }),
+    view.setup,
+    ['not-empty', ...newSecret, 'name-taken'],
+  ),
+
+  'session.open': contract(v.strictObject({ personId: id, passphrase }), view.session, secret),
+  'session.current': contract(nothing, v.strictObject({ session: v.nullable(view.session) })),
+  'session.close': contract(nothing, v.strictObject({ session: v.null() })),
+
+  'person.list': contract(nothing, v.strictObject({ people: v.array(view.person) })),
+  'person.add': contract(v.strictObject({ ...newPerson, departmentPassphrase: passphrase }), view.person, [
+    ...secret,
+    ...newSecret,
+    'name-taken',
+  ]),
+  'person.change-passphrase': contract(v.strictObject({ old: passphrase, new: passphrase }), view.person, [
+    ...secret,
+    ...newSecret,
+  ]),
+
+  'record.list': contract(nothing, v.strictObject({ records: v.array(view.recordCard) })),
+  'record.begin': contract(
+    v.strictObject({
+      title: v.pipe(filledText, v.maxLength(200)),
+      course: v.pipe(shortText, v.maxLength(200)),
+      ownerId: id,
+    }),
+    view.recordCard,
+    ['title-taken'],
+  ),
+  'record.open': contract(v.strictObject({ recordId: id }), view.record),
+
+  'entry.begin': contract(v.strictObject({ recordId: id, content: entryContent }), view.entry),
+  'entry.open': contract(v.strictObject({ entryId: id }), view.entry),
+  'draft.save': contract(
+    v.strictObject({ entryId: id, revision: count, content: entryContent }),
+    v.strictObject({ revision: v.number(), savedAt: v.string() }),
+    ['entry-locked', 'draft-changed-elsewhere'],
+  ),
+  'entry.strike-out': contract(v.strictObject({ entryId: id, reason: longText }), view.entry, [
+    'entry-locked',
+    'reason-missing',
+  ]),
+
+  'signing.read': contract(
+    v.strictObject({
+      entryId: id,
+      meaning: v.picklist(['performed', 'returned', 'countersigned', 'amended']),
+    }),
+    view.signingText,
+    ['entry-locked'],
+  ),
+  'entry.sign': contract(
+    v.strictObject({ entryId: id, revision: count, versionHash: sha256, passphrase }),
+    view.entry,
+    [...secret, 'entry-locked', 'draft-changed-elsewhere'],
+  ),
+  'entry.return': contract(
+    v.strictObject({ entryId: id, versionHash: sha256, remark: longText, passphrase }),
+    view.entry,
+    [...secret, 'entry-locked', 'comment-missing', 'version-superseded'],
+  ),
+  'entry.countersign': contract(
+    v.strictObject({
+      entryId: id,
+      versionHash: sha256,
+      mark: v.pipe(shortText, v.maxLength(40)),
+      passphrase,
+    }),
+    view.entry,
+    [...secret, 'entry-locked', 'version-superseded'],
+  ),
+  'entry.amend': contract(v.strictObject({ entryId: id, reason: longText }), view.entry, [
+    'reason-missing',
+    'not-locked',
+  ]),
+
+  'comment.add': contract(
+    v.strictObject({ entryId: id, section, anchor: v.nullable(id), text: longText }),
+    view.comment,
+    ['comment-missing'],
+  ),
+  'comment.settle': contract(v.strictObject({ commentId: id }), view.comment),
+
+  'version.read': contract(
+    v.strictObject({ entryId: id, n: version }),
+    v.strictObject({ content: entryContent }),
+  ),
+  'version.compare': contract(
+    v.strictObject({ entryId: id, from: version, to: v.nullable(version) }),
+    view.comparison,
+  ),
+
+  'tray.list': contract(nothing, v.strictObject({ lines: v.array(view.trayLine) })),
+  'trail.list': contract(
+    v.strictObject({
+      entryId: v.nullable(id),
+      action: v.nullable(id),
+      text: v.nullable(shortText),
+      before: v.nullable(count),
+      limit: v.pipe(count, v.minValue(1), v.maxValue(500)),
+    }),
+    v.strictObject({ lines: v.array(view.trailLine), total: v.number() }),
+  ),
+  'notebook.check': contract(nothing, view.checkReport),
+
+  'entry.bind': contract(v.strictObject({ entryId: id }), view.job),
+  'record.bind': contract(v.strictObject({ recordId: id }), view.job),
+  'job.state': contract(v.strictObject({ jobId: id }), view.job),
+  'job.cancel': contract(v.strictObject({ jobId: id }), view.job),
+} satisfies { [K in RequestName]: RequestContract<InputOf<K>, ReplyOf<K>, CodeOf<K>> };
+
+type Schemas = typeof requests;
+type Plain<T> = T extends readonly (infer U)[]
+  ? Plain<U>[]
+  : T extends object
+    ? { -readonly [K in keyof T]: Plain<T[K]> }
+    : T;
+type Same<A, B> = [Plain<A>] extends [Plain<B>] ? ([Plain<B>] extends [Plain<A>] ? true : false) : false;
+// `satisfies` lets a schema take less than the map says, or list fewer codes; this does not.
+type Wrong = {
+  [K in RequestName]: [
+    Same<v.InferOutput<Schemas[K]['input']>, InputOf<K>>,
+    Same<v.InferOutput<Schemas[K]['reply']>, ReplyOf<K>>,
+    Same<Schemas[K]['codes'][number], CodeOf<K>>,
+  ] extends [true, true, true]
+    ? never
+    : K;
+}[RequestName];
+/** Names the request whose schema and type disagree; compiles only while there is none. */
+export const schemasMatchTypes: [Wrong] extends [never] ? true : Wrong = true;
