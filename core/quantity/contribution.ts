@@ -13,9 +13,20 @@ export interface Contribution {
   readonly value: number;
 }
 
-/** Root of the sum of squares: each source stands once in the list. */
+/**
+ * Root of the sum of squares; each source stands once in the list. Scaled by the largest, so that
+ * squares neither overflow nor vanish.
+ *
+ * @source JCGM 100:2008, 5.1.2, equation (10)
+ */
 export function combined(contributions: readonly Contribution[]): number {
+  let largest = 0;
+  for (const { value } of contributions) {
+    const size = Math.abs(value);
+    if (!(size <= largest)) largest = size;
+  }
+  if (largest === 0 || !Number.isFinite(largest)) return largest;
   let sum = 0;
-  for (const one of contributions) sum += one.value * one.value;
-  return Math.sqrt(sum);
+  for (const { value } of contributions) sum += (value / largest) ** 2;
+  return largest * Math.sqrt(sum);
 }

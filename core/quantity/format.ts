@@ -32,11 +32,18 @@ export function formatNumber(value: number, significantFigures: number | null): 
   if (!Number.isFinite(value)) throw new Error(`not a number to print: ${value}`);
   if (significantFigures === null) return formatExact(value);
   if (value === 0) return roundAtPlace(0, 1 - significantFigures);
-  const { negative, digits, exponent } = roundToFigures(value, significantFigures);
-  const place = exponent - significantFigures + 1;
+  // The exponent after rounding: 9.996 to three figures is 10.0.
+  const { exponent } = roundToFigures(value, significantFigures);
+  return formatAtPlace(value, exponent - significantFigures + 1);
+}
+
+/** Rounded at 10^place; × 10ⁿ where that is honest or short. */
+function formatAtPlace(value: number, place: number): string {
+  const rounded = Number(roundAtPlace(value, place));
+  if (rounded === 0) return roundAtPlace(0, Math.min(0, place));
+  const exponent = exponentOf(rounded);
   if (!needsPower(exponent, place)) return typographic(roundAtPlace(value, place));
-  const mantissa = digits.length === 1 ? digits : `${digits.charAt(0)}.${digits.slice(1)}`;
-  return `${negative ? minus : ''}${mantissa}${power(exponent)}`;
+  return typographic(roundAtPlace(shiftText(value, -exponent), place - exponent)) + power(exponent);
 }
 
 function formatExact(value: number): string {
@@ -75,10 +82,7 @@ export function formatQuantity(quantity: Quantity): Formatted {
   if (quantity.significantFigures === null || u === null || u === 0) {
     return withUnit(formatNumber(quantity.value, quantity.significantFigures), quantity.unit);
   }
-  const place = placeOfUncertainty(u);
-  const rounded = Number(roundAtPlace(quantity.value, place));
-  if (rounded === 0) return withUnit(roundAtPlace(0, Math.min(0, place)), quantity.unit);
-  return withUnit(formatNumber(quantity.value, Math.max(1, exponentOf(rounded) - place + 1)), quantity.unit);
+  return withUnit(formatAtPlace(quantity.value, placeOfUncertainty(u)), quantity.unit);
 }
 
 export interface FormattedWithUncertainty extends Formatted {
@@ -101,7 +105,6 @@ export function formatWithUncertainty(quantity: Quantity, coverage = 1): Formatt
   const top = Math.max(exponentOf(quantity.value), exponentOf(wide));
   const printed = printedUnit(quantity.unit);
   const shift = needsPower(top, place) ? top : 0;
-  // Shifting by a power of ten on the text keeps the decimal digits as they are.
   const at = (value: number): string => roundAtPlace(shiftText(value, -shift), place - shift);
   const number = typographic(at(quantity.value));
   const uncertainty = at(wide);
@@ -126,6 +129,7 @@ export function formatUncertainty(standard: number): string {
   return formatNumber(standard, Math.max(1, exponentOf(standard) - place + 1));
 }
 
+/** Multiplied by a power of ten on the text, which keeps the decimal digits as they are. */
 const shiftText = (value: number, by: number): string => {
   const [mantissa = '0', exponent = '0'] = Number(value.toPrecision(15)).toExponential().split('e');
   return `${mantissa}e${Number(exponent) + by}`;

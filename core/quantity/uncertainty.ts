@@ -75,6 +75,9 @@ export function placeOfUncertainty(standard: number): number {
   return leading <= 354 ? exponent - 1 : exponent;
 }
 
-/** Significant figures of a value whose last digit stands at 10^place; at least one. */
-export const figuresAtPlace = (value: number, place: number): number =>
-  Math.max(1, exponentOf(value) - place + 1);
+/** Significant figures of a value once it is rounded at 10^place (99.96 at 0.1 is 100.0); at least one. */
+export function figuresAtPlace(value: number, place: number): number {
+  const exponent = exponentOf(value);
+  const rollsOver = Math.abs(value) >= 10 ** (exponent + 1) - 0.5 * 10 ** place;
+  return Math.max(1, exponent - place + 1 + (rollsOver ? 1 : 0));
+}
