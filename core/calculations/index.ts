@@ -1,4 +1,5 @@
 import type { Calculation } from './calculation.ts';
+import { costPerGram } from './cost.ts';
 import { adiabaticRise, freezingMixture, iceForCooling } from './cooling.ts';
 import {
   mixedMelting,
@@ -45,6 +46,7 @@ export const calculations: readonly Calculation[] = [
   boilingNearNormal,
   refractiveIndexAt20,
   overallYield,
+  costPerGram,
 ];
 
 const byId = new Map(calculations.map((one) => [one.id, one]));

@@ -56,4 +56,10 @@ export const calculationSentences: Readonly<Record<string, (facts: Facts) => str
   'range-reversed': () => 'The range is the wrong way round: the lower temperature comes first.',
   'index-absurd': (f) =>
     `A refractive index of ${n(f, 'index')} is not one of a liquid: usual values lie between 1.3 and 1.7.`,
+  'pack-empty': () => 'A pack of nothing has no price per gram: give its mass.',
+  'price-negative': () => 'A price below zero: check the sign.',
+  'green-unbalanced': () => 'Atom economy needs an equation that is balanced in one way.',
+  'product-not-in-equation': (f) => `${t(f, 'formula')} does not stand on the right of the equation.`,
+  'product-not-weighed': () => 'Weigh the product first.',
+  'mass-unknown': (f) => `The mass of ${t(f, 'name')} taken is not known: see its row.`,
 };
