@@ -1,13 +1,12 @@
-import { fileURLToPath } from 'node:url';
 import { svelte, vitePreprocess } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vite';
 
 export default defineConfig({
-  root: fileURLToPath(new URL('.', import.meta.url)),
+  root: import.meta.dirname,
   // Relative addresses: the same pages are served by the desktop program and by the loopback host.
   base: './',
   build: {
-    outDir: fileURLToPath(new URL('../out/renderer', import.meta.url)),
+    outDir: '../out/renderer',
     emptyOutDir: true,
     target: 'es2024',
     // Nothing inlined: the pages run under a policy without `data:` fonts and inline scripts.

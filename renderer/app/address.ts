@@ -55,7 +55,10 @@ function decoded(text: string): string {
 
 /** The place an address names, or null for one that names none (someone typed it, or it is empty). */
 export function placeAt(hash: string): Place | null {
-  const [head, ...rest] = hash.replace(/^#?\/?/, '').split('/').map(decoded);
+  const [head = '', ...rest] = hash
+    .replace(/^#?\/?/, '')
+    .split('/')
+    .map(decoded);
   const [id, ...after] = rest;
   switch (head) {
     case 'shelf':

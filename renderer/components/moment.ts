@@ -1,5 +1,18 @@
 const two = (n: number): string => String(n).padStart(2, '0');
-const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'June', 'July', 'Aug', 'Sept', 'Oct', 'Nov', 'Dec'] as const;
+const months = [
+  'Jan',
+  'Feb',
+  'Mar',
+  'Apr',
+  'May',
+  'June',
+  'July',
+  'Aug',
+  'Sept',
+  'Oct',
+  'Nov',
+  'Dec',
+] as const;
 
 /** An instant as the clock on the wall showed it there: shifted by the offset it was taken with. */
 function wall(at: string, offsetMinutes: number): Date {
@@ -34,7 +47,9 @@ export function timeOf(at: string, offsetMinutes = localOffset(at), hasSeconds =
 export function calendarDay(date: string): string {
   const [year, month, day] = date.split('-');
   const name = months[Number(month) - 1];
-  return year === undefined || day === undefined || name === undefined ? date : `${Number(day)} ${name} ${year}`;
+  return year === undefined || day === undefined || name === undefined
+    ? date
+    : `${Number(day)} ${name} ${year}`;
 }
 
 /** Today as a calendar date of this computer. */

@@ -23,6 +23,7 @@ export function passphraseError(problem: Problem | null): string {
   if (problem === null) return '';
   switch (problem.code) {
     case 'passphrase-too-short':
+      if (problem.facts['length'] === 0) return 'Choose a passphrase.';
       return `At least ${problem.facts['shortest'] ?? 10} characters; this has ${problem.facts['length'] ?? 0}. Four or five words make a good one.`;
     case 'passphrase-too-long':
       return `At most ${problem.facts['longest'] ?? 200} characters.`;

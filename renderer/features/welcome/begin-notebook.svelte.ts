@@ -90,12 +90,13 @@ export class NotebookForm {
   }
 
   #personErrors(found: Record<string, string>): void {
-    const seen = new Set<string>();
-    for (const person of this.people) {
+    const names = this.people.map((person) => person.printedName.trim().toLowerCase());
+    for (const [i, person] of this.people.entries()) {
       const name = person.printedName.trim();
       if (name === '') found[`name-${person.key}`] = 'Write the name as it is printed beside a signature.';
-      else if (seen.has(name.toLowerCase())) found[`name-${person.key}`] = 'This name stands here twice.';
-      seen.add(name.toLowerCase());
+      else if (names.indexOf(name.toLowerCase()) < i) {
+        found[`name-${person.key}`] = 'This name stands here twice.';
+      }
       if (person.initials.trim() === '') found[`initials-${person.key}`] = 'Two to four letters.';
       const error = passphraseError(passphraseProblem(person.passphrase, name));
       if (error !== '') found[`passphrase-${person.key}`] = error;
