@@ -1,0 +1,167 @@
+import type { Block, Fact, Figure, Stamp } from '../../../core/report/report-document.ts';
+import { fingerprintCode } from '../fingerprint-code.ts';
+import { bodyWidth, fineRule, inks, strongRule } from '../palette.ts';
+import type { Node } from '../pdfmake-internals.ts';
+import { num, svgPieces, wrapped } from '../svg-text.ts';
+import type { Setting } from '../typeset.ts';
+import { body, small, text, tiny } from './context.ts';
+import type { BlockContext, Margin } from './context.ts';
+
+type Of<K extends Block['kind']> = Extract<Block, { kind: K }>;
+
+const sideWidth = 118;
+const codeSize = 66;
+const stampLeading = 11;
+
+/** Entry number, title and facts on the left; stamp and fingerprint on the right; the figures below. */
+export function title(block: Of<'title'>, context: BlockContext): Node[] {
+  const tag = context.section.child('H1');
+  const side: Node[] = [];
+  if (block.stamp !== null) side.push(stampNode(block.stamp, sideWidth, context));
+  if (block.fingerprint !== null) {
+    side.push({
+      svg: fingerprintCode(block.fingerprint.full, codeSize),
+      width: codeSize,
+      alignment: 'right',
+      margin: [0, 6, 0, 0],
+      tag: context.section.child('Figure', { alt: `QR code of the fingerprint ${block.fingerprint.full}` }),
+    });
+    side.push(
+      text(
+        [{ text: block.fingerprint.short, tone: 'quiet' }],
+        { ...tiny, size: 6.6 },
+        context.section.child('P'),
+        context,
+        {
+          alignment: 'right',
+        },
+      ),
+    );
+  }
+  const hasSide = side.length > 0;
+  const main: Node[] = [
+    text(block.eyebrow, { ...small, size: 9 }, context.section.child('P'), context, { margin: [0, 0, 0, 1] }),
+    text(block.title, { face: 'serif', size: 23, bold: true }, tag, context, {
+      lineHeight: 0.92,
+      margin: [0, 0, 0, 8],
+    }),
+    factGrid(block.facts, hasSide ? bodyWidth - sideWidth - 18 : bodyWidth, context),
+  ];
+  const head: Node = hasSide
+    ? {
+        columns: [
+          { width: '*', stack: main },
+          { width: sideWidth, stack: side },
+        ],
+        columnGap: 18,
+      }
+    : { stack: main };
+  return [head, ...(block.figures.length === 0 ? [] : [figureStrip(block.figures, context)])];
+}
+
+/** Label and value, in as many pairs of columns as there is room for. */
+export function factGrid(facts: readonly Fact[], width: number, context: BlockContext, columns = 2): Node {
+  const each = width / columns;
+  const labelWidth = 50;
+  const cells = facts.map((fact): Node => {
+    const tag = context.section.child('P');
+    return {
+      columns: [
+        {
+          width: labelWidth,
+          ...text([{ text: fact.label, tone: 'quiet' }], small, tag, context, { margin: [0, 0.9, 0, 0] }),
+        },
+        { width: each - labelWidth - 8, ...text(fact.value, { ...body, size: 9.6 }, tag, context) },
+      ],
+      columnGap: 4,
+      margin: [0, 0, 0, 1.5],
+    };
+  });
+  const rows: Node[] = [];
+  for (let index = 0; index < cells.length; index += columns) {
+    rows.push({
+      columns: [
+        ...cells.slice(index, index + columns),
+        ...Array.from({ length: columns }, () => ({ text: '' })),
+      ].slice(0, columns),
+    });
+  }
+  return { stack: rows };
+}
+
+/** The entry's figures side by side, between two rules. */
+function figureStrip(figures: readonly Figure[], context: BlockContext): Node {
+  const gap = 5;
+  const width = (bodyWidth - gap * 2 * (figures.length - 1)) / figures.length - 0.5;
+  return {
+    margin: [0, 10, 0, 4],
+    table: {
+      widths: figures.map(() => width),
+      body: [
+        figures.map((figure): Node => {
+          const tag = context.section.child('P');
+          return {
+            stack: [
+              text([{ text: figure.label, tone: 'quiet' }], tiny, tag, context),
+              text(figure.value, { face: 'serif', size: 11.5, bold: true }, tag, context),
+              ...(figure.note.length === 0 ? [] : [text(figure.note, tiny, tag, context)]),
+            ],
+          };
+        }),
+      ],
+    },
+    layout: {
+      hLineWidth: () => 0.8,
+      hLineColor: () => strongRule,
+      vLineWidth: (column: number) => (column === 0 || column === figures.length ? 0 : 0.5),
+      vLineColor: () => fineRule,
+      paddingLeft: (column: number) => (column === 0 ? 0 : gap),
+      paddingRight: (column: number) => (column === figures.length - 1 ? 0 : gap),
+      paddingTop: () => 4,
+      paddingBottom: () => 5,
+    },
+  };
+}
+
+/** A frame within a frame, as a rubber stamp leaves it. */
+export function stampNode(stamp: Stamp, width: number, context: BlockContext): Node {
+  const color = inks[stamp.ink];
+  const lines: [string, Setting][] = [
+    [stamp.text.toUpperCase(), { face: 'sans', size: 9.4, bold: true, color }],
+    [stamp.date, { face: 'sans', size: 8, color }],
+    [stamp.by, { face: 'sans', size: 8, color }],
+  ];
+  const rows = lines
+    .filter(([words]) => words !== '')
+    .flatMap(([words, setting]) => wrapped([{ text: words }], setting, width - 12, context.type));
+  const height = rows.length * stampLeading + 11;
+  const frame = (inset: number, stroke: number): string =>
+    `<rect x="${inset}" y="${inset}" width="${num(width - 2 * inset)}" height="${num(height - 2 * inset)}" fill="none" stroke="${color}" stroke-width="${stroke}"/>`;
+  const words = rows
+    .map((row, index) => svgPieces(row, width / 2, 14 + index * stampLeading, 'middle', context.type))
+    .join('');
+  return {
+    svg: `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${num(height)}" viewBox="0 0 ${width} ${num(height)}">${frame(0.7, 1.3)}${frame(3, 0.5)}${words}</svg>`,
+    width,
+    height,
+    tag: context.section.child('Figure', {
+      alt: `Stamp: ${[stamp.text, stamp.date, stamp.by].filter(Boolean).join(', ')}`,
+    }),
+  };
+}
+
+export function stamp(block: Of<'stamp'>, context: BlockContext): Node {
+  const margin: Margin = [0, 8, 0, 8];
+  return {
+    columns: [
+      { width: 150, stack: [stampNode(block.stamp, 150, context)] },
+      {
+        width: '*',
+        ...text(block.line, body, context.section.child('P'), context, { margin: [0, 4, 0, 0] }),
+      },
+    ],
+    columnGap: 16,
+    margin,
+    needs: 60,
+  };
+}

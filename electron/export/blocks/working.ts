@@ -1,0 +1,103 @@
+import type { Block } from '../../../core/report/report-document.ts';
+import { bodyWidth, fineRule, inks } from '../palette.ts';
+import type { Node } from '../pdfmake-internals.ts';
+import { body, small, text, tiny } from './context.ts';
+import type { BlockContext } from './context.ts';
+import { markNode, paragraphs } from './text-blocks.ts';
+
+type Of<K extends Block['kind']> = Extract<Block, { kind: K }>;
+
+const words = 176;
+
+/** What and why on the left, the arithmetic on the right. */
+export function working(block: Of<'working'>, context: BlockContext): Node {
+  const tag = context.section.child('P');
+  const lines = block.lines.map((line, index) =>
+    text(line, { ...body, bold: index === block.lines.length - 1 }, tag, context, { margin: [0, 0, 0, 2] }),
+  );
+  return {
+    margin: [0, 0, 0, 0],
+    needs: 30 + 15 * block.lines.length,
+    table: {
+      widths: [words, bodyWidth - words - 14],
+      dontBreakRows: block.notes.length < 12,
+      body: [
+        [
+          {
+            stack: [
+              text(block.title, { ...small, bold: true, size: 9 }, tag, context, { margin: [0, 1.5, 0, 2] }),
+              ...block.notes.map((note) =>
+                text(note, { ...tiny, size: 7.3 }, tag, context, { margin: [0, 0, 0, 1] }),
+              ),
+            ],
+          },
+          { stack: lines },
+        ],
+      ],
+    },
+    layout: {
+      hLineWidth: (line: number) => (line === 0 ? 0.4 : 0),
+      hLineColor: () => fineRule,
+      vLineWidth: () => 0,
+      paddingLeft: (column: number) => (column === 0 ? 0 : 14),
+      paddingRight: () => 0,
+      paddingTop: () => 3.5,
+      paddingBottom: () => 5,
+    },
+  };
+}
+
+/** Printed name in its ink, meaning, date and time with offset, what it covers; initials in the margin. */
+export function signature(block: Of<'signature'>, context: BlockContext): Node {
+  const tag = context.section.child('P');
+  const color = inks[block.ink];
+  return {
+    needs: 74,
+    stack: [
+      markNode({ ink: block.ink, initials: `✓ ${block.initials}` }, 12, context),
+      {
+        table: {
+          widths: [196, '*'],
+          body: [
+            [
+              {
+                stack: [
+                  text(
+                    [{ text: block.printedName }],
+                    { face: 'serif', size: 12.5, bold: true, color },
+                    tag,
+                    context,
+                  ),
+                  text([{ text: block.role, tone: 'quiet' }], small, tag, context),
+                  text([{ text: block.when }], small, tag, context),
+                ],
+              },
+              {
+                stack: [
+                  text([{ text: `“${block.meaning}”` }], { ...body, italic: true, color }, tag, context, {
+                    margin: [0, 1.5, 0, 1],
+                  }),
+                  ...(block.remark.length === 0
+                    ? []
+                    : paragraphs(block.remark).map((part) =>
+                        text(part, { ...body, color }, tag, context, { margin: [0, 0, 0, 1] }),
+                      )),
+                  text([{ text: block.covers, tone: 'quiet' }], tiny, tag, context),
+                ],
+              },
+            ],
+          ],
+        },
+        layout: {
+          hLineWidth: (line: number) => (line === 0 ? 0.8 : 0),
+          hLineColor: () => color,
+          vLineWidth: () => 0,
+          paddingLeft: (column: number) => (column === 0 ? 0 : 10),
+          paddingRight: () => 0,
+          paddingTop: () => 4,
+          paddingBottom: () => 8,
+        },
+      },
+    ],
+  };
+}

@@ -1,0 +1,151 @@
+import { createHash } from 'node:crypto';
+import { setImmediate } from 'node:timers/promises';
+import type { EmbeddedFile, ReportDocument } from '../../core/report/report-document.ts';
+import type { Face, FontKey, FontSource } from './fonts.ts';
+import { BaseDocument } from './pdfmake-internals.ts';
+import type { PdfFont, PdfImage } from './pdfmake-internals.ts';
+
+export const producer = 'Fairleaf';
+
+const escapeXml = (text: string): string => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
+
+/** XML 1.0 has no place for most control characters, however escaped; lone surrogates are no text. */
+const plainTitle = (text: string): string =>
+   
+  text
+    .replace(/[\u0000-\u001f\u007f-\u009f]+/g, ' ')
+    .toWellFormed()
+    .trim();
+
+const variant = (bold: boolean, italics: boolean): 'normal' | 'bold' | 'italics' | 'bolditalics' =>
+  bold ? (italics ? 'bolditalics' : 'bold') : italics ? 'italics' : 'normal';
+
+export interface ImageBytes {
+  readonly bytes: Uint8Array;
+  readonly mediaType: string;
+}
+
+/**
+ * The PDF being written: PDF/A-3b, fonts and images from memory only, no file and no address read.
+ * Its dates and its identifier come from the document, so that the same input gives the same bytes.
+ */
+export class PdfDocument extends BaseDocument {
+  private readonly source: FontSource;
+  private readonly pictures: ReadonlyMap<string, ImageBytes>;
+
+  constructor(document: ReportDocument, source: FontSource, pictures: ReadonlyMap<string, ImageBytes>) {
+    super({}, {}, {}, {}, options(document), null, () => false);
+    this.source = source;
+    this.pictures = pictures;
+  }
+
+  override provideFont(family: string, bold: boolean, italics: boolean): PdfFont {
+    this.useFont(family as Face, bold, italics);
+    return this._font;
+  }
+
+  /** Makes a face current and gives its name, which SVG drawing asks for. */
+  useFont(face: Face, bold: boolean, italics: boolean): string {
+    const key: FontKey = `${face}-${variant(bold, italics)}`;
+    if (!this.registered.has(key)) {
+      this.registered.add(key);
+      this.registerFont(key, this.source(key));
+    }
+    this.font(key);
+    return key;
+  }
+  private readonly registered = new Set<FontKey>();
+
+  /** Images by their hash; pdfmake asks twice, once to measure and once to draw. */
+  provideImage(sha256: string): PdfImage {
+    const known = this._imageRegistry[sha256];
+    if (known !== undefined) return known;
+    const picture = this.pictures.get(sha256);
+    if (picture === undefined) throw new Error(`image ${sha256} was not given`);
+    const image = this.openImage(Buffer.from(picture.bytes));
+    image.embed(this);
+    this._imageRegistry[sha256] = image;
+    return image;
+  }
+
+  /** Waits until a picture that is decoded in the background stands in the file. */
+  async written(image: PdfImage): Promise<void> {
+    const isWaiting = (): boolean => image.imgData !== undefined && image.imgData !== null;
+    while (isWaiting()) await setImmediate();
+  }
+
+  /** Info strings go into the XMP packet as they are: give it escaped ones, and the plain ones to Info. */
+  override _addInfo(): void {
+    const plain = this.info;
+    this.info = Object.fromEntries(
+      Object.entries(plain).map(([key, value]) => [
+        key,
+        typeof value === 'string' ? escapeXml(value) : value,
+      ]),
+    );
+    super._addInfo();
+    this.info = plain;
+  }
+
+  /**
+   * Embeds a file as PDF/A-3 wants it: media type, dates, relationship, listed in the catalogue.
+   * pdfkit's own way writes the checksum as hexadecimal text, where PDF 1.7 has 16 bytes.
+   *
+   * @source ISO 32000-1, 7.11.4 (checksum: table 46); ISO 19005-3, 6.8
+   */
+  embedFile(file: EmbeddedFile, at: Date): void {
+    const bytes = Buffer.from(file.text, 'utf8');
+    const stream = this.ref({
+      Type: 'EmbeddedFile',
+      Subtype: file.mediaType.replace(/[^A-Za-z0-9.-]/g, (sign) => `#${sign.charCodeAt(0).toString(16)}`),
+      Params: {
+        CreationDate: at,
+        ModDate: at,
+        Size: bytes.length,
+        CheckSum: createHash('md5').update(bytes).digest(),
+      },
+    });
+    stream.end(bytes);
+    const name = new String(file.name);
+    const specification = this.ref({
+      Type: 'Filespec',
+      AFRelationship: file.relationship,
+      F: name,
+      UF: name,
+      EF: { F: stream, UF: stream },
+      Desc: new String(file.description),
+    });
+    specification.end();
+    this.addNamedEmbeddedFile(file.name, specification);
+    const root = this._root.data as { AF?: unknown[] };
+    (root.AF ??= []).push(specification);
+  }
+}
+
+function options(document: ReportDocument): Record<string, unknown> {
+  const info: Record<string, unknown> = {
+    Title: plainTitle(document.title),
+    Author: plainTitle(document.author),
+    Subject: plainTitle(document.subject),
+    Keywords: plainTitle(document.keywords),
+    Creator: producer,
+    Producer: producer,
+    CreationDate: new Date(document.createdAt),
+  };
+  // An empty string would be written as an empty entry, which then has no equal in the XMP packet.
+  for (const key of Object.keys(info)) if (info[key] === '') delete info[key];
+  return {
+    pdfVersion: '1.7',
+    subset: 'PDF/A-3b',
+    tagged: true,
+    displayTitle: true,
+    lang: document.language,
+    compress: true,
+    // Pages stay open until the end: their number, and the index page, are known only then.
+    bufferPages: true,
+    autoFirstPage: false,
+    fontLayoutCache: true,
+    font: null,
+    info,
+  };
+}
