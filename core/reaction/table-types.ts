@@ -98,7 +98,7 @@ export interface ComputedRow {
   readonly taken: RowSide;
   /** (taken − planned) ÷ planned, in %, on the measured cell; `none` until both are known. */
   readonly difference: Cell;
-  /** Everything wrong or missing in this row, each naming its field (`supply.density`). */
+  /** Everything wrong or missing in this row, each naming its field: `rows.<id>.supply.density`. */
   readonly problems: readonly Problem[];
 }
 
@@ -117,8 +117,13 @@ export type LimitingVerdict =
         /** Probability that `rowId` really is the limiting one; null when uncertainties are unknown. */
         readonly probability: number | null;
       } | null;
-      /** False when the uncertainties of measuring cannot tell the two apart (probability < 0.95). */
+      /**
+       * False when the uncertainties of measuring cannot tell the two apart: the margin is smaller
+       * than its expanded uncertainty (k = 2), so that the probability stays below Φ(2) = 0.977.
+       */
       readonly isCertain: boolean;
+      /** Extents of all that competed, in table order. */
+      readonly extents: readonly Working[];
       readonly working: Working;
     }
   | { readonly state: 'blocked'; readonly problems: readonly Problem[] }

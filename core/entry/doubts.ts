@@ -1,0 +1,146 @@
+import { checkTimes } from '../procedure/check-times.ts';
+import { parseEntered } from '../quantity/entered.ts';
+import { formatQuantity } from '../quantity/format.ts';
+import { rowProblem } from '../reaction/place.ts';
+import type { ReagentTable } from '../reaction/table-types.ts';
+import type { EntryContent, Section } from '../record/content.ts';
+import type { Problem } from '../result.ts';
+import { probabilityText } from '../reaction/limiting-reagent.ts';
+import { nameOf } from './say.ts';
+import type { EntryComputation } from './entry-computation.ts';
+
+type Parts = Pick<
+  EntryComputation,
+  'table' | 'yields' | 'melting' | 'boiling' | 'refraction' | 'steps' | 'session' | 'worksheets'
+>;
+
+/** Reagents of the equation of which too little was there. */
+function shortReagents(content: EntryContent, table: ReagentTable): Problem[] {
+  const side = table.taken.limiting.state === 'found' ? 'taken' : 'planned';
+  return content.rows.flatMap((row, index) => {
+    const computed = table.rows[index];
+    const cell = computed?.[side].equivalents;
+    if (row.role !== 'reagent' || computed?.coefficient === null || cell?.state !== 'known') return [];
+    if (cell.quantity.value >= 0.995) return [];
+    const equivalents = formatQuantity({ ...cell.quantity, unit: '1' }).text;
+    return [rowProblem(row, side, 'reagent-short', { equivalents, side })];
+  });
+}
+
+function uncertainLimit(content: EntryContent, table: ReagentTable): Problem[] {
+  const name = table.taken.limiting.state === 'found' ? 'taken' : 'planned';
+  const { limiting, theoreticalYield, theoreticalYieldIfOther } = table[name];
+  if (limiting.state !== 'found' || limiting.isCertain || limiting.runnerUp === null) return [];
+  if (theoreticalYield.state !== 'known' || theoreticalYieldIfOther.state !== 'known') return [];
+  const { rowId, probability } = limiting.runnerUp;
+  const facts = {
+    name: nameOf(content.rows, limiting.rowId),
+    other: nameOf(content.rows, rowId),
+    probability: probability === null ? 'unknown size' : probabilityText(probability),
+    yield: formatQuantity(theoreticalYield.quantity).text,
+    otherYield: formatQuantity(theoreticalYieldIfOther.quantity).text,
+  };
+  return [{ code: 'limiting-uncertain', where: `rows.${limiting.rowId}.${name}`, facts }];
+}
+
+const unexplained = (parts: Parts): Problem[] =>
+  parts.steps
+    .filter((step) => !step.isExplained)
+    .map((step) => ({
+      code: 'deviation-unexplained',
+      where: `stepRecords.${step.stepId}.deviation`,
+      facts: { step: step.number, what: step.exceedances.map((one) => one.sentence).join(', ') },
+    }));
+
+/** Only what cannot be right; a wide melting range is a finding, not a doubt about the record. */
+const doubtfulVerdicts = (parts: Parts): Problem[] =>
+  [parts.melting, parts.boiling, parts.refraction].flatMap((verdict) =>
+    verdict?.state === 'doubtful' ? verdict.findings : [],
+  );
+
+function worksheetDoubts(parts: Parts): Problem[] {
+  return parts.worksheets.flatMap(({ worksheet, calculation, outcome }) => {
+    const where = `worksheets.${worksheet.id}`;
+    if (calculation === null) {
+      return [{ code: 'worksheet-unknown', where, facts: { calculation: worksheet.calculation } }];
+    }
+    return (outcome?.problems ?? []).map((problem) => ({ ...problem, where: `${where}.${problem.where}` }));
+  });
+}
+
+function expectedYieldDoubt({ expectedYield }: EntryContent): Problem[] {
+  if (expectedYield === null || expectedYield.text.trim() === '') return [];
+  const parsed = parseEntered(expectedYield, 'fraction', 'expectedYield');
+  return parsed.ok ? [] : [parsed.error];
+}
+
+/** An entry not yet begun is not scolded for having no equation. */
+const isBegun = (content: EntryContent): boolean => content.rows.length > 0 || content.equation.trim() !== '';
+
+/**
+ * What a reader would question: faults in the table, an uncertain limiting reagent, limits exceeded
+ * without a word, yields over 100 %, ranges the wrong way round, times that cannot be. Blank headings
+ * are apart, in `blankSections`; times in the future need the present: `checkTimes(content, now)`.
+ */
+export function findDoubts(content: EntryContent, parts: Parts): readonly Problem[] {
+  const hasResult = parts.yields.crude.state === 'blocked' || parts.yields.pure.state === 'blocked';
+  const blockers = hasResult
+    ? [parts.yields.crude, parts.yields.pure].flatMap((cell) =>
+        cell.state === 'blocked' ? cell.problems : [],
+      )
+    : [];
+  const all = [
+    ...(isBegun(content) ? parts.table.problems : []),
+    ...parts.table.rows.flatMap((row) => row.problems),
+    ...uncertainLimit(content, parts.table),
+    ...shortReagents(content, parts.table),
+    ...checkTimes(content, null),
+    ...parts.steps.flatMap((step) => step.problems),
+    ...parts.session.problems,
+    ...unexplained(parts),
+    ...parts.yields.problems,
+    ...blockers,
+    ...parts.yields.excesses,
+    ...doubtfulVerdicts(parts),
+    ...worksheetDoubts(parts),
+    ...expectedYieldDoubt(content),
+  ];
+  const seen = new Set<string>();
+  return all.filter(({ code, where }) => {
+    const key = `${code} ${where}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}
+
+const headings: readonly (readonly [Section, (content: EntryContent) => boolean])[] = [
+  ['aim', ({ aim }) => aim.trim() === ''],
+  ['principle', ({ principle, equation }) => principle.trim() === '' && equation.trim() === ''],
+  ['requirements', ({ requirements }) => requirements.every((one) => one.trim() === '')],
+  ['hazards', ({ hazards, precautions }) => hazards.length === 0 && precautions.trim() === ''],
+  ['reagents', ({ rows }) => rows.length === 0],
+  ['procedure', ({ steps }) => steps.length === 0],
+  [
+    'observations',
+    ({ stepRecords, notes }) =>
+      stepRecords.every(({ seen, readings }) => seen.trim() === '' && readings.length === 0) &&
+      notes.every(({ text }) => text.trim() === ''),
+  ],
+  [
+    'result',
+    ({ result }) =>
+      result.crude.mass === null &&
+      result.pure.mass === null &&
+      result.meltingRange.from === null &&
+      result.boilingRange.from === null &&
+      result.appearance.trim() === '',
+  ],
+  ['discussion', ({ discussion }) => discussion.trim() === ''],
+];
+
+/** Headings under which nothing is written. The calculation is worked out by the program and never blank. */
+export const blankSections = (content: EntryContent): readonly Problem[] =>
+  headings
+    .filter(([, isEmpty]) => isEmpty(content))
+    .map(([section]) => ({ code: 'section-blank', where: section, facts: { section } }));

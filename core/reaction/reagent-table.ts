@@ -1,0 +1,170 @@
+import { convert } from '../quantity/convert.ts';
+import { formatQuantity } from '../quantity/format.ts';
+import type { Problem } from '../result.ts';
+import { constantTerm, workingTerm } from '../workings/term.ts';
+import type { WorkingTerm } from '../workings/working.ts';
+import { blockedCell, noCell, workedCell } from './cell.ts';
+import { readMeasured, typedTerm } from './entered-value.ts';
+import { rowLabel, rowPath } from './place.ts';
+import { measureOf } from './portion.ts';
+import { placeRow, readStoichiometry } from './stoichiometry.ts';
+import { readSupply } from './supply.ts';
+import { computeSide, prepareRow } from './table-side.ts';
+import type { PreparedRow } from './table-side.ts';
+import type { Cell, ComputedRow, ReagentRow, ReagentTable, RowSide } from './table-types.ts';
+import { workOut } from './work-out.ts';
+
+export interface TableInput {
+  /** As typed; parsed and balanced here. */
+  readonly equation: string;
+  readonly rows: readonly ReagentRow[];
+  /** Row of the main product, which yields refer to. */
+  readonly productRowId: string | null;
+}
+
+/**
+ * Works out the whole reagent table, planned and taken: each row's mass, volume, amount, equivalents
+ * and excess from its one typed cell, the limiting reagent with how sure that is, the theoretical
+ * yield. Nothing is assumed for a missing density, assay or strength: it is named in its row and
+ * blocks only what depends on it.
+ *
+ * Mass and volume of a solution or of an impure substance are those of what is measured out.
+ *
+ * @returns never throws and never holds a number that is not finite, whatever the input
+ * @error within the table: see `readSupply`, `measurePortion`, `readStoichiometry`, `placeRow`;
+ *   not-measured, equivalents-need-limiting, equivalents-below-one, reactant-in-mole-percent,
+ *   product-is-computed, product-missing
+ */
+export function computeTable({ equation, rows, productRowId }: TableInput): ReagentTable {
+  const stoichiometry = readStoichiometry(equation);
+  const isUsable = stoichiometry.species.length > 0;
+  const equationProblems = isUsable ? [] : stoichiometry.problems;
+  const prepared = rows.map((row) =>
+    prepareRow(row, readSupply(row), placeRow(row, stoichiometry, row.id === productRowId)),
+  );
+  const planned = computeSide(prepared, productRowId, equationProblems, 'planned');
+  const taken = computeSide(prepared, productRowId, equationProblems, 'taken');
+  const empty: RowSide = {
+    mass: noCell,
+    volume: noCell,
+    amount: noCell,
+    equivalents: noCell,
+    excess: noCell,
+  };
+  return {
+    rows: prepared.map((one, index): ComputedRow => {
+      const plannedCells = planned.rows[index] ?? empty;
+      const takenCells = taken.rows[index] ?? empty;
+      return {
+        rowId: one.row.id,
+        molarMass: molarMassCell(one),
+        coefficient: one.place.coefficient,
+        planned: plannedCells,
+        taken: takenCells,
+        difference: differenceCell(one.row, plannedCells, takenCells),
+        problems: distinct([
+          ...ownProblems(one),
+          ...one.place.problems,
+          ...(planned.problems[index] ?? []),
+          ...(taken.problems[index] ?? []),
+        ]),
+      };
+    }),
+    planned: planned.side,
+    taken: taken.side,
+    problems: stoichiometry.problems,
+  };
+}
+
+const distinct = (problems: readonly Problem[]): readonly Problem[] =>
+  problems.filter(
+    (one, index) =>
+      problems.findIndex(({ code, where }) => code === one.code && where === one.where) === index,
+  );
+
+function molarMassCell({ reading, row }: PreparedRow): Cell {
+  if (reading.molarMass !== null) return workedCell(reading.molarMass);
+  if (row.formula.trim() === '' && isAside(row)) return noCell;
+  return blockedCell(reading.problems.filter(({ where }) => where === rowPath(row.id, 'formula')));
+}
+
+/** Rows whose amount of substance nobody asks for. */
+const isAside = ({ role }: ReagentRow): boolean =>
+  role === 'solvent' || role === 'work-up' || role === 'drying-agent';
+
+/**
+ * What a row has to have said about it. A solvent without an assay, or a product without one, lacks
+ * nothing: only a value that was typed wrongly is told there.
+ */
+function ownProblems({ row, reading }: PreparedRow): readonly Problem[] {
+  const isMade = row.role === 'product' || row.role === 'by-product';
+  if (!isAside(row) && !isMade) return reading.problems;
+  return reading.problems.filter(({ code }) => {
+    if (code === 'formula-missing') return isMade;
+    return !code.startsWith('missing-');
+  });
+}
+
+/** (taken − planned)/planned on the cell that was measured. */
+function differenceCell(row: ReagentRow, planned: RowSide, taken: RowSide): Cell {
+  const measure = measureOf(row, 'taken');
+  if (measure === null || measureOf(row, 'planned') === null) return noCell;
+  const kinds = ['mass', 'volume', 'amount', 'equivalents'] as const;
+  const own = measure.by === 'mole-percent' ? 'equivalents' : measure.by;
+  const kind = [own, ...kinds].find((one) => planned[one].state === 'known' && taken[one].state === 'known');
+  if (kind === undefined) return noCell;
+  const before = plannedTerm(planned[kind], kind);
+  const after = takenTerm(row, taken[kind], kind);
+  if (before === null || after === null || before.quantity.value === 0) return noCell;
+  const worked = workOut({
+    id: `difference:${row.id}`,
+    title: `Difference in ${kind} of ${rowLabel(row)}`,
+    symbol: 'd',
+    formula: '100 * (t - p) / p',
+    display: 'd = 100 % · (taken − planned) / planned',
+    terms: [after, before],
+    unit: '%',
+    citation: 'definition',
+  });
+  return worked.ok ? workedCell(worked.value) : blockedCell([worked.error]);
+}
+
+const coherent = { mass: 'g', volume: 'mL', amount: 'mmol', equivalents: 'eq' } as const;
+type Comparable = keyof typeof coherent;
+
+/** The plan is a number aimed at: how well it could be measured is no part of the difference. */
+function plannedTerm(cell: Cell, kind: Comparable): WorkingTerm | null {
+  if (cell.state !== 'known') return null;
+  const inUnit = convert(cell.quantity, coherent[kind]);
+  const exact = { ...inUnit, standardUncertainty: 0, significantFigures: null };
+  return constantTerm('p', 'planned', `${kind} planned`, exact, 'as planned');
+}
+
+function takenTerm(row: ReagentRow, cell: Cell, kind: Comparable): WorkingTerm | null {
+  if (cell.state !== 'known') return null;
+  const meaning = `${kind} taken`;
+  if (cell.working !== null) {
+    // Cells show the unit of the column; both sides then have the same one.
+    const factor = cell.quantity.value / cell.working.result.value;
+    const contributions = cell.working.contributions.map((one) => ({ ...one, value: one.value * factor }));
+    return { ...workingTerm('t', 'taken', meaning, cell.working), quantity: cell.quantity, contributions };
+  }
+  const measure = measureOf(row, 'taken');
+  if (measure === null) return null;
+  const where = rowPath(row.id, 'taken');
+  if (kind === 'equivalents') {
+    const exact = { ...cell.quantity, standardUncertainty: 0, significantFigures: null };
+    return constantTerm('t', 'taken', meaning, exact, 'as entered');
+  }
+  const instrument = kind === 'amount' ? null : measure.instrument;
+  const read = readMeasured(measure.entered, instrument, kind, coherent[kind], where, meaning, row.id, false);
+  return read.ok ? typedTerm('t', 'taken', meaning, read.value, where) : null;
+}
+
+/** A table's row by id, for callers that hold the rows of the entry. */
+export const computedRow = (table: ReagentTable, rowId: string): ComputedRow | null =>
+  table.rows.find((row) => row.rowId === rowId) ?? null;
+
+/** "2.61 g": a known cell as printed, else an empty text. */
+export const cellText = (cell: Cell): string =>
+  cell.state === 'known' ? formatQuantity(cell.quantity).text : '';
