@@ -10,7 +10,7 @@ import type { Cell, ReagentRow, ReagentTable, RowRole } from '../reaction/table-
 import type { Problem } from '../result.ts';
 import { derive } from '../workings/derive.ts';
 import { enteredTerm, exactTerm, workingTerm } from '../workings/term.ts';
-import type { WorkingTerm } from '../workings/working.ts';
+import type { Working, WorkingTerm } from '../workings/working.ts';
 
 /** How sparingly a preparation was done, by the published definitions. */
 export interface GreenMetrics {
@@ -96,8 +96,15 @@ export function atomEconomy(equationText: string, productFormula: string): Cell 
     citation: 'Trost, Science 254 (1991) 1471 (from memory); OpenStax Chemistry 2e, 4.4',
     figures: 3,
   });
-  return worked.ok ? workedCell(worked.value) : blockedCell([worked.error]);
+  return worked.ok ? workedCell(withoutUncertainty(worked.value)) : blockedCell([worked.error]);
 }
+
+/** A metric is read to three figures; the uncertainty of atomic weights says nothing about it. */
+const withoutUncertainty = (working: Working): Working => ({
+  ...working,
+  result: { ...working.result, standardUncertainty: null },
+  contributions: [],
+});
 
 /**
  * Green metrics of what was taken. A row without a known mass blocks what needs it and is named;
@@ -162,7 +169,7 @@ export function greenMetrics({ equation, rows, table, productRowId, obtained }: 
       notes,
       figures: 3,
     });
-    return worked.ok ? workedCell(worked.value) : blockedCell([worked.error]);
+    return worked.ok ? workedCell(withoutUncertainty(worked.value)) : blockedCell([worked.error]);
   };
   const sheldon = 'Sheldon, Green Chem. 9 (2007) 1273';
   return {

@@ -62,4 +62,8 @@ export const calculationSentences: Readonly<Record<string, (facts: Facts) => str
   'product-not-in-equation': (f) => `${t(f, 'formula')} does not stand on the right of the equation.`,
   'product-not-weighed': () => 'Weigh the product first.',
   'mass-unknown': (f) => `The mass of ${t(f, 'name')} taken is not known: see its row.`,
+  'quantity-unreadable': (f) =>
+    `“${t(f, 'typed')}” is not a number with a unit: write it like 2.00 g, 5.0 mL, 1.082 g/mL or 98 %.`,
+  'field-unknown': (f) => `${t(f, 'calculation')} has no field called ${t(f, 'key')}.`,
+  'calculation-unknown': (f) => `There is no calculation called ${t(f, 'calculation')}.`,
 };

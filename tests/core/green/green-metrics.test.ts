@@ -144,7 +144,7 @@ describe('greenMetrics', () => {
   });
 
   it('names the row whose mass is unknown instead of leaving it out', () => {
-    const broken = rows.map((one) =>
+    const broken = rows.map((one): ReagentRow =>
       one.id === 'water'
         ? {
             ...one,

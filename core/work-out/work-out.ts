@@ -1,0 +1,270 @@
+import { calculationById } from '../calculations/index.ts';
+import type { Statement } from '../calculations/calculation.ts';
+import type { Sheet } from '../contract/sheet.ts';
+import { greenMetrics } from '../green/green-metrics.ts';
+import { formatWithUncertainty } from '../quantity/format.ts';
+import type { Quantity } from '../quantity/quantity.ts';
+import { computeTable } from '../reaction/reagent-table.ts';
+import type { Cell, ReagentRow, ReagentTable, RowSide, TableSide } from '../reaction/table-types.ts';
+import { computeYields } from '../reaction/yields.ts';
+import type { Problem } from '../result.ts';
+import { problemSentence } from '../wording/index.ts';
+import { workingLines } from '../workings/lines.ts';
+import { plainText } from '../workings/markup.ts';
+import type { Working } from '../workings/working.ts';
+import { SheetReader } from './read-sheet.ts';
+
+/** A number as it leaves the program: whole, with its unit, uncertainty, figures, and as one writes it. */
+export interface PrintedQuantity {
+  readonly value: number;
+  readonly unit: string;
+  readonly standardUncertainty: number | null;
+  readonly significantFigures: number | null;
+  readonly text: string;
+}
+
+export interface PrintedProblem {
+  readonly code: string;
+  readonly where: string;
+  readonly sentence: string;
+}
+
+export interface PrintedSide {
+  readonly mass: PrintedQuantity | null;
+  readonly volume: PrintedQuantity | null;
+  readonly amount: PrintedQuantity | null;
+  readonly equivalents: PrintedQuantity | null;
+}
+
+export interface PrintedTableSide {
+  readonly limiting: {
+    readonly row: string;
+    readonly isCertain: boolean;
+    readonly probability: number | null;
+    readonly runnerUp: string | null;
+  } | null;
+  readonly theoreticalYield: PrintedQuantity | null;
+  readonly theoreticalYieldIfOther: PrintedQuantity | null;
+}
+
+export interface WorkedSheet {
+  readonly format: 'fairleaf-worked-sheet/1';
+  readonly title: string;
+  readonly rows: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly coefficient: number | null;
+    readonly molarMass: PrintedQuantity | null;
+    readonly planned: PrintedSide;
+    readonly taken: PrintedSide;
+    readonly difference: PrintedQuantity | null;
+  }[];
+  readonly planned: PrintedTableSide;
+  readonly taken: PrintedTableSide;
+  readonly yields: Readonly<Record<'crude' | 'pure' | 'recovery', PrintedQuantity | null>>;
+  readonly green: Readonly<
+    Record<
+      'atomEconomy' | 'eFactor' | 'eFactorWithoutWater' | 'processMassIntensity' | 'reactionMassEfficiency',
+      PrintedQuantity | null
+    >
+  >;
+  readonly calculations: readonly {
+    readonly calculation: string;
+    readonly title: string;
+    readonly answers: Readonly<Record<string, PrintedQuantity>>;
+    readonly statements: readonly Statement[];
+  }[];
+  readonly workings: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly lines: readonly string[];
+  }[];
+  readonly problems: readonly PrintedProblem[];
+}
+
+export function printedQuantity(quantity: Quantity): PrintedQuantity {
+  const { value, unit, standardUncertainty, significantFigures } = quantity;
+  return { value, unit, standardUncertainty, significantFigures, text: formatWithUncertainty(quantity).text };
+}
+
+const printedCell = (cell: Cell): PrintedQuantity | null =>
+  cell.state === 'known' ? printedQuantity(cell.quantity) : null;
+
+const printedSide = ({ mass, volume, amount, equivalents }: RowSide): PrintedSide => ({
+  mass: printedCell(mass),
+  volume: printedCell(volume),
+  amount: printedCell(amount),
+  equivalents: printedCell(equivalents),
+});
+
+const printedTableSide = (side: TableSide): PrintedTableSide => ({
+  limiting:
+    side.limiting.state === 'found'
+      ? {
+          row: side.limiting.rowId,
+          isCertain: side.limiting.isCertain,
+          probability: side.limiting.runnerUp?.probability ?? null,
+          runnerUp: side.limiting.runnerUp?.rowId ?? null,
+        }
+      : null,
+  theoreticalYield: printedCell(side.theoreticalYield),
+  theoreticalYieldIfOther: printedCell(side.theoreticalYieldIfOther),
+});
+
+const printedProblem = (problem: Problem): PrintedProblem => ({
+  code: problem.code,
+  where: problem.where,
+  sentence: problemSentence(problem),
+});
+
+const workingOf = (cell: Cell): readonly Working[] =>
+  cell.state === 'known' && cell.working !== null ? [cell.working] : [];
+
+function tableWorkings(table: ReagentTable): readonly Working[] {
+  const sides = [table.planned, table.taken];
+  return [
+    ...table.rows.flatMap((row) =>
+      [row.molarMass, row.planned.amount, row.taken.amount].flatMap((cell) => workingOf(cell)),
+    ),
+    ...sides.flatMap(({ limiting, theoreticalYield, theoreticalYieldIfOther }) => [
+      ...(limiting.state === 'found' ? [limiting.working] : []),
+      ...workingOf(theoreticalYield),
+      ...workingOf(theoreticalYieldIfOther),
+    ]),
+  ];
+}
+
+/**
+ * Works out a reaction sheet: the table planned and taken, yields, green metrics and the calculations
+ * beside it, each number with its workings, each fault in words.
+ *
+ * @returns plain data, ready to be written as JSON; never throws for a sheet that parsed
+ */
+export function workOutSheet(sheet: Sheet): WorkedSheet {
+  const reader = new SheetReader();
+  const rows = reader.rows(sheet);
+  const equation = sheet.equation ?? '';
+  const productRowId = sheet.product ?? null;
+  const hasTable = rows.length > 0;
+  const table = hasTable ? computeTable({ equation, rows, productRowId }) : null;
+  const weighings = {
+    crude: reader.weighing(sheet.result?.crude, 'result.crude.mass'),
+    pure: reader.weighing(sheet.result?.pure, 'result.pure.mass'),
+  };
+  const yields = table === null ? null : computeYields(table, weighings);
+  const green = table === null ? null : sheetGreen(equation, rows, table, productRowId, yields?.pure ?? null);
+  const calculations = workCalculations(sheet, reader);
+  const cells = yields === null ? [] : [yields.crude, yields.pure, yields.recovery];
+  const greenCells =
+    green === null
+      ? []
+      : [
+          green.atomEconomy,
+          green.eFactor,
+          green.eFactorWithoutWater,
+          green.processMassIntensity,
+          green.reactionMassEfficiency,
+        ];
+  const workings = [
+    ...(table === null ? [] : tableWorkings(table)),
+    ...[...cells, ...greenCells].flatMap((cell) => workingOf(cell)),
+    ...calculations.flatMap(({ workings: own }) => own),
+  ];
+  const problems = [
+    ...reader.problems,
+    ...(table?.problems ?? []),
+    ...(table?.rows.flatMap((row) => row.problems) ?? []),
+    ...(yields?.problems ?? []),
+    ...(yields?.excesses ?? []),
+    ...calculations.flatMap(({ problems: own }) => own),
+  ];
+  return {
+    format: 'fairleaf-worked-sheet/1',
+    title: sheet.title ?? '',
+    rows: rows.flatMap((row) => {
+      const computed = table?.rows.find(({ rowId }) => rowId === row.id);
+      if (computed === undefined) return [];
+      return [
+        {
+          id: row.id,
+          name: row.name,
+          coefficient: computed.coefficient,
+          molarMass: printedCell(computed.molarMass),
+          planned: printedSide(computed.planned),
+          taken: printedSide(computed.taken),
+          difference: printedCell(computed.difference),
+        },
+      ];
+    }),
+    planned: table === null ? nothing : printedTableSide(table.planned),
+    taken: table === null ? nothing : printedTableSide(table.taken),
+    yields: {
+      crude: yields === null ? null : printedCell(yields.crude),
+      pure: yields === null ? null : printedCell(yields.pure),
+      recovery: yields === null ? null : printedCell(yields.recovery),
+    },
+    green: {
+      atomEconomy: green === null ? null : printedCell(green.atomEconomy),
+      eFactor: green === null ? null : printedCell(green.eFactor),
+      eFactorWithoutWater: green === null ? null : printedCell(green.eFactorWithoutWater),
+      processMassIntensity: green === null ? null : printedCell(green.processMassIntensity),
+      reactionMassEfficiency: green === null ? null : printedCell(green.reactionMassEfficiency),
+    },
+    calculations: calculations.map(({ calculation, title, answers, statements }) => ({
+      calculation,
+      title,
+      answers,
+      statements,
+    })),
+    workings: workings.map((working) => ({
+      id: working.id,
+      title: plainText(working.title),
+      lines: workingLines(working).map((line) => plainText(line)),
+    })),
+    problems: problems.map((problem) => printedProblem(problem)),
+  };
+}
+
+const nothing: PrintedTableSide = { limiting: null, theoreticalYield: null, theoreticalYieldIfOther: null };
+
+function sheetGreen(
+  equation: string,
+  rows: readonly ReagentRow[],
+  table: ReagentTable,
+  productRowId: string | null,
+  pureYield: Cell | null,
+) {
+  const term =
+    pureYield?.state === 'known' ? pureYield.working?.terms.find(({ key }) => key === 'm_pure') : undefined;
+  return greenMetrics({ equation, rows, table, productRowId, obtained: term?.quantity ?? null });
+}
+
+function workCalculations(sheet: Sheet, reader: SheetReader) {
+  return (sheet.calculations ?? []).map(({ calculation: id, inputs }, index) => {
+    const where = `calculations.${index}`;
+    const calculation = calculationById(id);
+    if (calculation === undefined) {
+      return {
+        calculation: id,
+        title: '',
+        answers: {},
+        statements: [],
+        workings: [],
+        problems: [{ code: 'calculation-unknown', where, facts: { calculation: id } }],
+      };
+    }
+    const outcome = calculation.work(reader.inputs(id, inputs, `${where}.inputs`));
+    const answers = outcome.workings.filter((working) => outcome.answers.includes(working.id));
+    return {
+      calculation: id,
+      title: calculation.title,
+      answers: Object.fromEntries(answers.map((working) => [working.id, printedQuantity(working.result)])),
+      statements: outcome.statements,
+      workings: outcome.workings.map((working) => ({ ...working, id: `${index + 1}/${working.id}` })),
+      problems: outcome.problems.map((problem) => ({
+        ...problem,
+        where: `${where}.inputs.${problem.where}`,
+      })),
+    };
+  });
+}

@@ -1,0 +1,112 @@
+import { readFileSync } from 'node:fs';
+import { Ajv2020 } from 'ajv/dist/2020.js';
+import * as v from 'valibot';
+import { describe, expect, it } from 'vitest';
+import type { Sheet } from '../../../core/contract/sheet.ts';
+import { sheetSchema } from '../../../core/contract/sheet.ts';
+import { workOutSheet } from '../../../core/work-out/work-out.ts';
+import { workOut } from '../../../electron/cli/work-out.ts';
+import { sheetJsonSchema } from '../../../electron/cli/work-out.ts';
+
+const fixture = new URL('../../fixtures/sheets/acetylsalicylic-acid.json', import.meta.url);
+const sheet = (): Sheet => v.parse(sheetSchema, JSON.parse(readFileSync(fixture, 'utf8')));
+
+async function run(...args: string[]) {
+  const printed: string[] = [];
+  const complained: string[] = [];
+  const code = await workOut(args, {
+    print: (text) => printed.push(text),
+    complain: (text) => complained.push(text),
+  });
+  return { code, printed: printed.join('\n'), complained: complained.join('\n') };
+}
+
+describe('workOutSheet', () => {
+  // Computed from the 2021 abridged atomic weights: 14.48 mmol and 52.99 mmol, 3.66 eq; 2.609 g; 80.5 % for 2.1 g.
+  it('works out the table, the limiting reagent and the yield', () => {
+    const worked = workOutSheet(sheet());
+    const [salicylic, anhydride] = worked.rows;
+    expect(salicylic?.taken.amount?.value).toBeCloseTo(14.48, 2);
+    expect(anhydride?.taken.amount?.value).toBeCloseTo(52.99, 2);
+    expect(anhydride?.taken.equivalents?.value).toBeCloseTo(3.66, 2);
+    expect(worked.taken.limiting).toMatchObject({ row: 'salicylic', isCertain: true, runnerUp: 'anhydride' });
+    expect(worked.taken.theoreticalYield?.value).toBeCloseTo(2.609, 3);
+    expect(worked.yields.pure?.value).toBeCloseTo(80.5, 1);
+    expect(worked.green.atomEconomy?.text).toContain('75.0');
+    expect(worked.calculations[0]?.answers['least-solvent']?.value).toBeCloseTo(139.9, 1);
+    expect(worked.problems).toEqual([]);
+  });
+
+  it('gives every answer its workings', () => {
+    const ids = workOutSheet(sheet()).workings.map(({ id }) => id);
+    expect(ids).toEqual(expect.arrayContaining(['molar-mass:C7H6O3', 'atom-economy', '1/least-solvent']));
+  });
+
+  it('names what is missing in its row and goes on with the rest', () => {
+    const full = sheet();
+    const rows = (full.rows ?? []).map((row) =>
+      row.id === 'anhydride' ? { ...row, supply: { kind: 'neat-liquid' as const } } : row,
+    );
+    const worked = workOutSheet({ ...full, rows });
+    expect(worked.rows[0]?.taken.amount?.value).toBeCloseTo(14.48, 2);
+    expect(worked.rows[1]?.taken.amount).toBeNull();
+    const said = worked.problems.map(({ sentence }) => sentence).join(' ');
+    expect(said).toMatch(/density/i);
+    expect(said).not.toMatch(/\(missing|undefined/);
+  });
+
+  it('says which quantity it cannot read, and which field does not exist', () => {
+    const full = sheet();
+    const worked = workOutSheet({
+      ...full,
+      result: { pure: { mass: '2.1 stones' } },
+      calculations: [
+        { calculation: 'dilution', inputs: { stok: '1 mol/L' } },
+        { calculation: 'alchemy', inputs: {} },
+      ],
+    });
+    const problems = Object.fromEntries(worked.problems.map(({ code, where }) => [code, where]));
+    expect(problems).toMatchObject({
+      'quantity-unreadable': 'result.pure.mass',
+      'field-unknown': 'calculations.0.inputs.stok',
+      'calculation-unknown': 'calculations.1',
+    });
+  });
+});
+
+describe('fairleaf work-out', () => {
+  const path = fixture.pathname;
+
+  it('prints JSON that reads back, and a table for people', async () => {
+    const json = await run(path);
+    expect(json.code).toBe(0);
+    expect(JSON.parse(json.printed)).toMatchObject({ format: 'fairleaf-worked-sheet/1' });
+    const table = await run(path, '--table');
+    expect(table.printed).toMatch(/Limiting reagent: salicylic acid/);
+    expect(table.printed).toMatch(/Theoretical yield: \(2\.609 ± 0\.013\)\u2009g/);
+  });
+
+  it('says what is wrong with a file, on the error side, with a code that is not zero', async () => {
+    expect(await run('nowhere.json')).toMatchObject({ code: 1, printed: '' });
+    expect((await run('nowhere.json')).complained).toContain('no such file');
+    expect((await run(new URL('../../../README.md', import.meta.url).pathname)).complained).toContain(
+      'not JSON',
+    );
+    expect(await run()).toMatchObject({ code: 2 });
+    expect(await run(path, '--tabel')).toMatchObject({ code: 2 });
+  });
+
+  it('has a JSON Schema that an independent validator accepts, and that accepts the sheet', () => {
+    const validate = new Ajv2020({ strict: false }).compile(sheetJsonSchema() as object);
+    const raw = JSON.parse(readFileSync(fixture, 'utf8')) as Record<string, unknown>;
+    expect(validate(raw), JSON.stringify(validate.errors)).toBe(true);
+    expect(validate({ ...raw, format: 'fairleaf-sheet/9' })).toBe(false);
+    expect(validate({ ...raw, colour: 'green' })).toBe(false);
+  });
+
+  it('lists every calculation with its fields', async () => {
+    const { printed } = await run('--list');
+    expect(printed).toContain('recrystallisation');
+    expect(printed).toContain('solubility: lines of temperature (°C), solubility (g/L)');
+  });
+});
