@@ -1,5 +1,4 @@
-import type { Entered } from '../quantity/quantity.ts';
-import type { Measure, ReagentRow, RowRole, Strength, Supply } from '../reaction/table-types.ts';
+import type { ReagentRow } from '../reaction/table-types.ts';
 import type {
   EntryContent,
   FreeNote,
@@ -7,19 +6,30 @@ import type {
   PlannedStep,
   Reading,
   Section,
-  StepLimit,
   StepRecord,
-  TimeMark,
   Worksheet,
 } from './content.ts';
-import { dateText, whenText } from './when.ts';
+import {
+  enteredText,
+  inputText,
+  limitLabel,
+  markText,
+  measureText,
+  rangeText,
+  roleText,
+  supplyText,
+} from './content-text.ts';
+import { dateText } from './when.ts';
 
 /** One thing an entry says, as text, with the words that name it. */
 export interface Field {
   readonly key: string;
   /** After the item's label: `taken`. */
   readonly label: string;
+  /** What is compared. */
   readonly text: string;
+  /** What is shown, where the text itself is made of ids. */
+  readonly shown?: string;
 }
 
 /**
@@ -36,89 +46,8 @@ export interface Item {
   readonly fields: readonly Field[];
 }
 
-const field = (key: string, label: string, text: string): Field => ({ key, label, text });
-
-/** As a person would write it: `4.50 g`, `1.05`, `2 eq`. */
-export function enteredText(entered: Entered | null): string {
-  if (entered === null || entered.text.trim() === '') return '';
-  if (entered.unit === '1') return entered.text;
-  return `${entered.text} ${entered.unit === 'Δ°C' ? '°C' : entered.unit}`;
-}
-
-function rangeText(from: Entered | null, to: Entered | null): string {
-  const low = enteredText(from);
-  const high = enteredText(to);
-  if (low !== '' && high !== '') {
-    return from?.unit === to?.unit ? `${from?.text ?? ''} to ${high}` : `${low} to ${high}`;
-  }
-  if (low !== '') return `from ${low}`;
-  return high === '' ? '' : `up to ${high}`;
-}
-
-function markText(mark: TimeMark | null): string {
-  if (mark === null) return '';
-  const seen = whenText(mark.at, mark.offsetMinutes);
-  if (mark.correction === null) return seen;
-  const corrected = whenText(mark.correction.at, mark.offsetMinutes);
-  return `${corrected}, corrected from ${seen}: ${mark.correction.reason}`;
-}
-
-function strengthText(strength: Strength | null): string {
-  if (strength === null) return '';
-  const parts = [enteredText(strength.entered)];
-  if (strength.kind === 'normality') {
-    parts.push(`factor ${enteredText(strength.equivalenceFactor)}`);
-  } else if (strength.kind === 'volume-fraction') {
-    parts.push(`density of the pure liquid ${enteredText(strength.neatDensity)}`);
-  } else if ('density' in strength && strength.density !== null) {
-    parts.push(`density ${enteredText(strength.density)}`);
-  }
-  return parts.filter((part) => !/ $/.test(part)).join(', ');
-}
-
-function supplyText(supply: Supply): string {
-  switch (supply.kind) {
-    case 'solid':
-      return ['solid', supply.assay && `assay ${enteredText(supply.assay)}`].filter(Boolean).join(', ');
-    case 'neat-liquid':
-      return [
-        'neat liquid',
-        supply.density && `density ${enteredText(supply.density)}`,
-        supply.densityTemperature && `at ${enteredText(supply.densityTemperature)}`,
-        supply.assay && `assay ${enteredText(supply.assay)}`,
-      ]
-        .filter(Boolean)
-        .join(', ');
-    case 'solution':
-      return ['solution', strengthText(supply.strength)].filter(Boolean).join(', ');
-    case 'gas':
-      return [
-        'gas',
-        supply.temperature && `at ${enteredText(supply.temperature)}`,
-        supply.pressure && enteredText(supply.pressure),
-      ]
-        .filter(Boolean)
-        .join(', ');
-  }
-}
-
-const measureText = (measure: Measure | null): string =>
-  measure === null
-    ? ''
-    : [enteredText(measure.entered), measure.instrument && `with ${measure.instrument.replaceAll('-', ' ')}`]
-        .filter(Boolean)
-        .join(', ');
-
-const roleText: Readonly<Record<RowRole, string>> = {
-  reactant: 'reactant',
-  reagent: 'reagent',
-  catalyst: 'catalyst',
-  solvent: 'solvent',
-  'work-up': 'work-up',
-  'drying-agent': 'drying agent',
-  product: 'product',
-  'by-product': 'by-product',
-};
+const field = (key: string, label: string, text: string, shown?: string): Field =>
+  shown === undefined ? { key, label, text } : { key, label, text, shown };
 
 function rowItem(row: ReagentRow): Item {
   return {
@@ -141,12 +70,6 @@ function rowItem(row: ReagentRow): Item {
     ],
   };
 }
-
-const limitLabel: Readonly<Record<StepLimit['kind'], string>> = {
-  temperature: 'temperature',
-  duration: 'duration',
-  'addition-rate': 'rate of addition',
-};
 
 const stepItem = (step: PlannedStep, index: number): Item => ({
   path: `steps.${step.id}`,
@@ -204,7 +127,16 @@ const noteItem = (note: FreeNote, stepNumber: number): Item => ({
   section: 'observations',
   label: stepNumber === 0 ? 'Observations, note' : `Observations, note at step ${stepNumber}`,
   isFixed: false,
-  fields: [field('text', 'text', note.text), field('mark', 'time', markText(note.mark))],
+  fields: [
+    field('text', 'text', note.text),
+    field('mark', 'time', markText(note.mark)),
+    field(
+      'stepId',
+      'belongs to',
+      note.stepId ?? '',
+      note.stepId === null ? 'the preparation as a whole' : `step ${stepNumber}`,
+    ),
+  ],
 });
 
 const hazardItem = (hazard: HazardNote, place: number): Item => ({
@@ -220,21 +152,6 @@ const hazardItem = (hazard: HazardNote, place: number): Item => ({
     field('source', 'source', hazard.source),
   ],
 });
-
-function inputText(input: Worksheet['inputs'][string]): string {
-  if (typeof input === 'string') return input;
-  if (!isSeries(input)) return enteredText(input);
-  return input
-    .map((line) =>
-      Object.entries(line)
-        .map(([key, value]) => `${key} ${typeof value === 'string' ? value : enteredText(value)}`)
-        .join(', '),
-    )
-    .join('; ');
-}
-const isSeries = (
-  input: Exclude<Worksheet['inputs'][string], string>,
-): input is Extract<Worksheet['inputs'][string], readonly unknown[]> => Array.isArray(input);
 
 const worksheetItem = (sheet: Worksheet): Item => ({
   path: `worksheets.${sheet.id}`,
@@ -338,16 +255,27 @@ export function contentItems(content: EntryContent): readonly Item[] {
     fixed('hazards', 'Precautions', [field('precautions', '', content.precautions)]),
     ...content.rows.map(rowItem),
     fixed('reagents', 'Reagents', [
-      field('rows.order', 'order of the rows', content.rows.map((row) => row.id).join(' ')),
+      field(
+        'rows.order',
+        'order of the rows',
+        content.rows.map((row) => row.id).join(' '),
+        content.rows.map((row) => row.name).join(', '),
+      ),
       field(
         'productRowId',
         'product that yields refer to',
+        content.productRowId ?? '',
         content.productRowId === null ? '' : (nameOf.get(content.productRowId) ?? content.productRowId),
       ),
     ]),
     ...content.steps.map(stepItem),
     fixed('procedure', 'Procedure', [
-      field('steps.order', 'order of the steps', content.steps.map((step) => step.id).join(' ')),
+      field(
+        'steps.order',
+        'order of the steps',
+        content.steps.map((step) => step.id).join(' '),
+        content.steps.map((step, index) => `${index + 1}. ${step.text}`).join('\n'),
+      ),
     ]),
     ...content.stepRecords.map((record) => recordItem(record, numberOf.get(record.stepId) ?? 0)),
     ...content.notes.map((note) =>

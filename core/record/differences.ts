@@ -10,7 +10,7 @@ const pathOf = (item: Item, key: string): string => (item.path === '' ? key : `$
 const summary = (item: Item): string =>
   item.fields
     .filter((one) => one.text !== '')
-    .map((one) => (one.label === '' ? one.text : `${one.label} ${one.text}`))
+    .map((one) => [one.label, one.shown ?? one.text].filter((part) => part !== '').join(' '))
     .join('; ');
 
 const fieldsByKey = (item: Item | undefined): ReadonlyMap<string, Field> =>
@@ -25,44 +25,30 @@ function fieldDifferences(before: Item | undefined, after: Item | undefined): re
   for (const key of new Set([...old.keys(), ...now.keys()])) {
     const oldText = old.get(key)?.text ?? '';
     const newText = now.get(key)?.text ?? '';
-    if (oldText === newText) continue;
+    if (isSame(key, oldText, newText)) continue;
     const what = (now.get(key) ?? old.get(key))?.label ?? '';
     differences.push({
       section: item.section,
       label: named(item.label, what),
       path: pathOf(item, key),
-      old: oldText,
-      new: newText,
+      old: old.get(key)?.shown ?? oldText,
+      new: now.get(key)?.shown ?? newText,
     });
   }
   return differences;
 }
 
 /**
- * Order of list members matters only among those both sides have: a member added or removed is
+ * Order of list members matters only among those both sides have: one that was added or removed is
  * reported as that.
  */
-function withoutFalseMoves(old: readonly Item[], now: readonly Item[]): (difference: Difference) => boolean {
-  return (difference) => {
-    if (!difference.path.endsWith('.order')) return true;
-    const ids = difference.old.split(' ').filter((id) => difference.new.split(' ').includes(id));
-    const kept = difference.new.split(' ').filter((id) => difference.old.split(' ').includes(id));
-    return ids.join(' ') !== kept.join(' ') && old.length > 0 && now.length > 0;
-  };
-}
-
-/** Ids in an order are shown as the names a reader knows. */
-function orderInWords(content: EntryContent, path: string, text: string): string {
-  const names = new Map(
-    path === 'rows.order'
-      ? content.rows.map((row) => [row.id, row.name])
-      : content.steps.map((step, index) => [step.id, `${index + 1}. ${step.text}`]),
-  );
-  return text
-    .split(' ')
-    .filter((id) => id !== '')
-    .map((id) => names.get(id) ?? id)
-    .join(path === 'rows.order' ? ', ' : '\n');
+function isSame(key: string, old: string, now: string): boolean {
+  if (old === now || !key.endsWith('.order')) return old === now;
+  const before = old.split(' ');
+  const after = now.split(' ');
+  const kept = (ids: readonly string[], others: readonly string[]): string =>
+    ids.filter((id) => others.includes(id)).join(' ');
+  return kept(before, after) === kept(after, before);
 }
 
 /**
@@ -93,15 +79,7 @@ export function differencesBetween(old: EntryContent, now: EntryContent): readon
       differences.push(...fieldDifferences(was, is));
     }
   }
-  return differences.filter(withoutFalseMoves(before, after)).map((difference) =>
-    difference.path.endsWith('.order')
-      ? {
-          ...difference,
-          old: orderInWords(old, difference.path, difference.old),
-          new: orderInWords(now, difference.path, difference.new),
-        }
-      : difference,
-  );
+  return differences;
 }
 
 /** Keys of both sides: the new order, with what was removed where it used to follow. */

@@ -24,6 +24,8 @@ export interface Entries {
   readonly byEntry: ReadonlyMap<string, readonly KnownVersion[]>;
   /** Words for an entry: `entry 2 of “Organic preparations”`. */
   readonly placeOf: (entryId: string) => string;
+  /** Entries with a version that is changed, missing or out of place. */
+  readonly faulty: ReadonlySet<string>;
   readonly count: number;
 }
 
@@ -40,6 +42,7 @@ export function* checkVersions(
   const byHash = new Map<Sha256Hex, KnownVersion>();
   const byEntry = new Map<string, KnownVersion[]>();
   const words = new Map<string, string>();
+  const faulty = new Set<string>();
   let count = 0;
   for (const sealed of input.versions) {
     count += 1;
@@ -47,6 +50,8 @@ export function* checkVersions(
     if (!read.ok) {
       findings.broken('version-changed', placeOfBroken(sealed.bytes, count), faultFacts(read.error));
       markDamaged(crypto, damaged, 'version', sealed);
+      const entry = entryOfBroken(sealed.bytes);
+      if (entry !== null) faulty.add(entry);
       continue;
     }
     const version = read.value;
@@ -67,8 +72,10 @@ export function* checkVersions(
     else siblings.push(known);
     if (count % 20 === 0) yield count;
   }
-  for (const versions of byEntry.values()) checkSuccession(versions, findings, damaged);
-  return { byHash, byEntry, placeOf: (id) => words.get(id) ?? 'an entry', count };
+  for (const [entry, versions] of byEntry) {
+    if (!checkSuccession(versions, findings, damaged)) faulty.add(entry);
+  }
+  return { byHash, byEntry, placeOf: (id) => words.get(id) ?? 'an entry', faulty, count };
 }
 
 function attachmentsOf(version: EntryVersion): readonly Sha256Hex[] {
@@ -80,10 +87,16 @@ function attachmentsOf(version: EntryVersion): readonly Sha256Hex[] {
     .filter((sha256): sha256 is string => typeof sha256 === 'string');
 }
 
-function checkSuccession(versions: KnownVersion[], findings: Findings, damaged: ReadonlySet<string>): void {
+function checkSuccession(
+  versions: KnownVersion[],
+  findings: Findings,
+  damaged: ReadonlySet<string>,
+): boolean {
   versions.sort((a, b) => a.n - b.n);
   let before: KnownVersion | null = null;
+  let isGood = true;
   for (const version of versions) {
+    const brokenBefore = findings.brokenCount;
     const expected: number = (before?.n ?? 0) + 1;
     if (version.n < expected) {
       findings.broken('version-twice', version.place, { n: version.n });
@@ -91,6 +104,7 @@ function checkSuccession(versions: KnownVersion[], findings: Findings, damaged: 
       // One that is there but damaged has been reported.
       if (version.previousVersion !== null && damaged.has(version.previousVersion)) {
         before = version;
+        isGood = false;
         continue;
       }
       findings.broken('version-missing', version.place, { n: expected });
@@ -99,7 +113,19 @@ function checkSuccession(versions: KnownVersion[], findings: Findings, damaged: 
     } else if (before !== null && before.record !== version.record) {
       findings.broken('version-of-another-record', version.place);
     }
+    if (findings.brokenCount > brokenBefore) isGood = false;
     before = version;
+  }
+  return isGood;
+}
+
+/** The entry a damaged version belongs to, as far as it still tells. */
+function entryOfBroken(bytes: string): string | null {
+  try {
+    const entry = (JSON.parse(bytes) as Partial<EntryVersion> | null)?.entry;
+    return typeof entry === 'string' ? entry : null;
+  } catch {
+    return null;
   }
 }
 

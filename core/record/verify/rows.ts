@@ -87,9 +87,11 @@ export function* checkRows(
 /** Between two audits the working copy runs ahead of what the trail describes; never otherwise. */
 function checkDraft(row: StoredRow, around: Surroundings): void {
   const place = rowPlace('draft', row, around);
-  const revision = Number(row['revision']);
-  const base = Number(row['base_revision']);
-  if (revision > base) around.findings.note('draft-pending', place);
+  const revision = row['revision'];
+  const base = row['base_revision'];
+  if (typeof revision !== 'number' || typeof base !== 'number') {
+    around.findings.broken('draft-changed', place);
+  } else if (revision > base) around.findings.note('draft-pending', place);
   else if (revision < base || row['content'] !== row['base_content']) {
     around.findings.broken('draft-changed', place);
   }

@@ -12,7 +12,8 @@ const mostNamed = 8;
  */
 export function trustworthy(around: Surroundings, signatures: readonly KnownSignature[]): string {
   const { entries, findings, people, trail, input } = around;
-  if (people.departmentKeys.size === 0) {
+  const isVouchedFor = [...people.certificates.values()].some((known) => known.isTrusted);
+  if (!isVouchedFor && people.isPinned) {
     return 'Nothing here is vouched for by the department whose key was given. Ask the department for its fingerprint and compare again.';
   }
   if (findings.brokenCount === 0) return soundWords(around);
@@ -24,7 +25,7 @@ export function trustworthy(around: Surroundings, signatures: readonly KnownSign
   const good: string[] = [];
   const bad: string[] = [];
   for (const [entry, versions] of entries.byEntry) {
-    const isGood = versions.every((version) => goodVersions.has(version.hash));
+    const isGood = !entries.faulty.has(entry) && versions.every((version) => goodVersions.has(version.hash));
     (isGood ? good : bad).push(entries.placeOf(entry));
   }
   const sentences: string[] = [];

@@ -1,0 +1,107 @@
+import type { Entered } from '../quantity/quantity.ts';
+import type { Measure, RowRole, Strength, Supply } from '../reaction/table-types.ts';
+import type { StepLimit, TimeMark, Worksheet } from './content.ts';
+import { whenText } from './when.ts';
+
+/** As a person would write it: `4.50 g`, `1.05`, `2 eq`. */
+export function enteredText(entered: Entered | null): string {
+  if (entered === null || entered.text.trim() === '') return '';
+  if (entered.unit === '1') return entered.text;
+  return `${entered.text} ${entered.unit === 'Δ°C' ? '°C' : entered.unit}`;
+}
+
+export function rangeText(from: Entered | null, to: Entered | null): string {
+  const low = enteredText(from);
+  const high = enteredText(to);
+  if (low !== '' && high !== '') {
+    return from?.unit === to?.unit ? `${from?.text ?? ''} to ${high}` : `${low} to ${high}`;
+  }
+  if (low !== '') return `from ${low}`;
+  return high === '' ? '' : `up to ${high}`;
+}
+
+export function markText(mark: TimeMark | null): string {
+  if (mark === null) return '';
+  const seen = whenText(mark.at, mark.offsetMinutes);
+  if (mark.correction === null) return seen;
+  const corrected = whenText(mark.correction.at, mark.offsetMinutes);
+  return `${corrected}, corrected from ${seen}: ${mark.correction.reason}`;
+}
+
+export function strengthText(strength: Strength | null): string {
+  if (strength === null) return '';
+  const parts = [enteredText(strength.entered)];
+  if (strength.kind === 'normality') {
+    parts.push(`factor ${enteredText(strength.equivalenceFactor)}`);
+  } else if (strength.kind === 'volume-fraction') {
+    parts.push(`density of the pure liquid ${enteredText(strength.neatDensity)}`);
+  } else if ('density' in strength && strength.density !== null) {
+    parts.push(`density ${enteredText(strength.density)}`);
+  }
+  return parts.filter((part) => !/ $/.test(part)).join(', ');
+}
+
+export function supplyText(supply: Supply): string {
+  switch (supply.kind) {
+    case 'solid':
+      return ['solid', supply.assay && `assay ${enteredText(supply.assay)}`].filter(Boolean).join(', ');
+    case 'neat-liquid':
+      return [
+        'neat liquid',
+        supply.density && `density ${enteredText(supply.density)}`,
+        supply.densityTemperature && `at ${enteredText(supply.densityTemperature)}`,
+        supply.assay && `assay ${enteredText(supply.assay)}`,
+      ]
+        .filter(Boolean)
+        .join(', ');
+    case 'solution':
+      return ['solution', strengthText(supply.strength)].filter(Boolean).join(', ');
+    case 'gas':
+      return [
+        'gas',
+        supply.temperature && `at ${enteredText(supply.temperature)}`,
+        supply.pressure && enteredText(supply.pressure),
+      ]
+        .filter(Boolean)
+        .join(', ');
+  }
+}
+
+export const measureText = (measure: Measure | null): string =>
+  measure === null
+    ? ''
+    : [enteredText(measure.entered), measure.instrument && `with ${measure.instrument.replaceAll('-', ' ')}`]
+        .filter(Boolean)
+        .join(', ');
+
+export const roleText: Readonly<Record<RowRole, string>> = {
+  reactant: 'reactant',
+  reagent: 'reagent',
+  catalyst: 'catalyst',
+  solvent: 'solvent',
+  'work-up': 'work-up',
+  'drying-agent': 'drying agent',
+  product: 'product',
+  'by-product': 'by-product',
+};
+
+export const limitLabel: Readonly<Record<StepLimit['kind'], string>> = {
+  temperature: 'temperature',
+  duration: 'duration',
+  'addition-rate': 'rate of addition',
+};
+
+export function inputText(input: Worksheet['inputs'][string]): string {
+  if (typeof input === 'string') return input;
+  if (!isSeries(input)) return enteredText(input);
+  return input
+    .map((line) =>
+      Object.entries(line)
+        .map(([key, value]) => `${key} ${typeof value === 'string' ? value : enteredText(value)}`)
+        .join(', '),
+    )
+    .join('; ');
+}
+const isSeries = (
+  input: Exclude<Worksheet['inputs'][string], string>,
+): input is Extract<Worksheet['inputs'][string], readonly unknown[]> => Array.isArray(input);
