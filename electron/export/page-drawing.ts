@@ -8,6 +8,8 @@ import type { Piece } from './typeset.ts';
 
 const rightToLeft = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufeff]/;
 
+const leftToRight = (text: string): boolean => /\p{L}/u.test(text) && !rightToLeft.test(text);
+
 /** What an inline carries beyond pdfmake's own keys (`Piece`). */
 interface SetInline extends Inline {
   readonly shift?: number;
@@ -63,9 +65,9 @@ export class PageDrawing extends BaseRenderer {
     this.drawTagged(first.tag, () => {
       for (const inline of joined(inlines)) this.drawText(inline, x, baseline);
     });
-    for (const inline of inlines) {
-      if (inline.goTo === undefined) continue;
-      this.document.goTo(x + inline.x, y, inline.width, line.getHeight(), inline.goTo);
+    if (first.goTo !== undefined) {
+      const width = inlines.reduce((sum, inline) => sum + inline.width, 0);
+      this.document.goTo(x, y, width, line.getHeight(), first.goTo);
     }
   }
 
@@ -165,7 +167,10 @@ function inReadingOrder(inlines: readonly SetInline[]): readonly SetInline[] {
   for (let from = 0; from < out.length; from += 1) {
     if (!rightToLeft.test(out[from]?.text ?? '')) continue;
     let to = from;
-    while (to + 1 < out.length && rightToLeft.test(out[to + 1]?.text ?? '')) to += 1;
+    // Spaces, signs and figures between right-to-left words go with them.
+    for (let at = from + 1; at < out.length && !leftToRight(out[at]?.text ?? ''); at += 1) {
+      if (rightToLeft.test(out[at]?.text ?? '')) to = at;
+    }
     const stretch = out.slice(from, to + 1);
     let x = stretch[0]?.x ?? 0;
     for (const [index, inline] of stretch.reverse().entries()) {

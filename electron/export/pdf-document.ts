@@ -11,9 +11,8 @@ const escapeXml = (text: string): string => text.replace(/[&<>"']/g, (sign) => `
 
 /** XML 1.0 has no place for most control characters, however escaped; lone surrogates are no text. */
 const plainTitle = (text: string): string =>
-   
   text
-    .replace(/[\u0000-\u001f\u007f-\u009f]+/g, ' ')
+    .replace(/\p{Cc}+/gu, ' ')
     .toWellFormed()
     .trim();
 

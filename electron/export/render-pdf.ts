@@ -49,12 +49,13 @@ export async function renderPdf(report: ReportDocument, options: RenderOptions =
   const pages = new Map<string, number>();
   const shared = { type, drawer, imageSize: (sha256: string) => sizes.get(sha256) ?? null };
 
+  const root = new Tag('Document', null);
   const book = new Book(document, type);
   const later: { part: ReportPart; section: Tag; place: Place }[] = [];
   for (const [index, part] of report.parts.entries()) {
     signal?.throwIfAborted();
     onProgress((drawingShare * index) / report.parts.length, part.bookmark);
-    const section = new Tag('Sect', null);
+    const section = root.child('Sect');
     section.elementIn(document);
     const hasIndex = part.blocks.some((block) => block.kind === 'index');
     const context: BlockContext = { ...shared, section, pageOf: () => '000' };

@@ -2,6 +2,7 @@ import type { PdfKitDocument, StructureElement } from './pdfmake-internals.ts';
 
 /** Structure types of ISO 32000-1, 14.8.4, as far as a report needs them. */
 export type TagType =
+  | 'Document'
   | 'Sect'
   | 'H1'
   | 'H2'

@@ -251,7 +251,7 @@ const foldWidth = 54;
 /** The spread: two pages with the fold between them, which carries the difference. */
 export function spread(block: SpreadBlock, context: BlockContext): Node {
   const tag = context.section.child('Table');
-  const total = bodyWidth - foldWidth;
+  const total = bodyWidth - foldWidth - 1;
   const sum = (side: { columns: readonly Column[] }): number =>
     side.columns.reduce((all, one) => all + one.share, 0);
   const perShare = total / (sum(block.left) + sum(block.right));

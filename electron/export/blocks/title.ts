@@ -61,7 +61,7 @@ export function title(block: Of<'title'>, context: BlockContext): Node[] {
 
 /** Label and value, in as many pairs of columns as there is room for. */
 export function factGrid(facts: readonly Fact[], width: number, context: BlockContext, columns = 2): Node {
-  const each = width / columns;
+  const each = (width - 4 * (columns - 1)) / columns;
   const labelWidth = 50;
   const cells = facts.map((fact): Node => {
     const tag = context.section.child('P');
@@ -71,7 +71,7 @@ export function factGrid(facts: readonly Fact[], width: number, context: BlockCo
           width: labelWidth,
           ...text([{ text: fact.label, tone: 'quiet' }], small, tag, context, { margin: [0, 0.9, 0, 0] }),
         },
-        { width: each - labelWidth - 8, ...text(fact.value, { ...body, size: 9.6 }, tag, context) },
+        { width: each - labelWidth - 4, ...text(fact.value, { ...body, size: 9.6 }, tag, context) },
       ],
       columnGap: 4,
       margin: [0, 0, 0, 1.5],
@@ -80,6 +80,7 @@ export function factGrid(facts: readonly Fact[], width: number, context: BlockCo
   const rows: Node[] = [];
   for (let index = 0; index < cells.length; index += columns) {
     rows.push({
+      columnGap: 4,
       columns: [
         ...cells.slice(index, index + columns),
         ...Array.from({ length: columns }, () => ({ text: '' })),
