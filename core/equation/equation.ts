@@ -1,5 +1,6 @@
 import type { Problem } from '../result.ts';
 import type { Formula } from '../formula/formula.ts';
+import type { Rational } from '../formula/typed-fraction.ts';
 
 export type Side = 'left' | 'right';
 
@@ -15,12 +16,6 @@ export interface Species {
   readonly state: string;
   /** Where the species begins in the equation's text. */
   readonly position: number;
-}
-
-/** A positive fraction in lowest terms. */
-export interface Rational {
-  readonly numerator: number;
-  readonly denominator: number;
 }
 
 export interface Equation {

@@ -1,7 +1,8 @@
 import type { Problem, Result } from '../result.ts';
 import { fail, ok } from '../result.ts';
 import { parseFormula } from '../formula/parse-formula.ts';
-import type { Equation, Rational, Side, Species } from './equation.ts';
+import { typedFraction, typedFractionPattern } from '../formula/typed-fraction.ts';
+import type { Equation, Side, Species } from './equation.ts';
 
 const longestEquation = 1_000;
 const mostSpecies = 24;
@@ -10,15 +11,6 @@ const reversible = /[<⇌⇄⇆↔]/;
 const chargePattern = /(?:\^\{\d{0,2}[-+−]\}|\^\d{0,2}[-+−]|[⁰¹²³⁴⁵⁶⁷⁸⁹]{0,2}[⁺⁻])/y;
 const statePattern = /\s*\((s|l|g|aq|cr|sln|am|v|c)\)\s*$/;
 const fallOut = /\s*[↑↓]\s*$/;
-const coefficientPattern = /^(?:(\d{1,4})\s*\/\s*(\d{1,4})|(\d{0,4}\.\d{1,4}|\d{1,6})?([½¼¾⅓⅔])?)\s*/;
-const vulgarFractions: Readonly<Record<string, readonly [number, number]>> = {
-  '½': [1, 2],
-  '¼': [1, 4],
-  '¾': [3, 4],
-  '⅓': [1, 3],
-  '⅔': [2, 3],
-};
-
 const problem = (code: string, position: number, facts: Problem['facts'] = {}) =>
   fail({ code, where: '', position, facts });
 
@@ -132,11 +124,11 @@ function readSpecies(piece: Piece, whole: string): Result<Species, Problem> {
   body = body.replace(fallOut, '');
   const state = statePattern.exec(body)?.[1] ?? '';
   body = body.replace(statePattern, '');
-  const coefficient = coefficientPattern.exec(body);
+  const coefficient = typedFractionPattern.exec(body);
   const typedText = coefficient?.[0] ?? '';
   const formulaText = body.slice(typedText.length);
-  const typed = readCoefficient(coefficient);
-  if (typed === 'zero') return problem('coefficient-zero', begin);
+  const typed = typedFraction(coefficient);
+  if (typed === null) return problem('coefficient-zero', begin);
   if (/^[\d.]/.test(formulaText))
     return problem('coefficient-unreadable', begin, { typed: typedText.trim() });
   const formula = parseFormula(formulaText);
@@ -144,28 +136,12 @@ function readSpecies(piece: Piece, whole: string): Result<Species, Problem> {
     const position = inside(begin + typedText.length + (formula.error.position ?? 0), whole);
     return fail({ ...formula.error, position });
   }
-  return ok({ text: formulaText, formula: formula.value, side: piece.side, typed, state, position: begin });
-}
-
-function readCoefficient(found: RegExpExecArray | null): Rational | null | 'zero' {
-  if (found === null || found[0].trim() === '') return null;
-  const [, over, under, decimal = '', vulgar = ''] = found;
-  if (over !== undefined && under !== undefined) return reduce(Number(over), Number(under));
-  const [whole = '', decimals = ''] = decimal.split('.');
-  let denominator = 10 ** decimals.length;
-  let numerator = Number(whole + decimals);
-  const fraction = vulgarFractions[vulgar];
-  if (fraction !== undefined) {
-    numerator = numerator * fraction[1] + fraction[0] * denominator;
-    denominator *= fraction[1];
-  }
-  return reduce(numerator, denominator);
-}
-
-const gcd = (a: number, b: number): number => (b === 0 ? a : gcd(b, a % b));
-
-function reduce(numerator: number, denominator: number): Rational | 'zero' {
-  if (numerator === 0 || denominator === 0) return 'zero';
-  const common = gcd(numerator, denominator);
-  return { numerator: numerator / common, denominator: denominator / common };
+  return ok({
+    text: formulaText,
+    formula: formula.value,
+    side: piece.side,
+    typed: typed === 'none' ? null : typed,
+    state,
+    position: begin,
+  });
 }

@@ -5,6 +5,12 @@ type Fault = (code: string, position: number, facts: Problem['facts']) => never;
 
 const isElement = (symbol: string): boolean => atomicWeights.has(symbol) || symbol === 'D' || symbol === 'T';
 
+/** `No` as nitrogen and oxygen, `NO`; empty where one of the letters is no element. */
+export function asTwoElements(symbol: string): string {
+  const [first = '', second = ''] = symbol.toUpperCase();
+  return atomicWeights.has(first) && atomicWeights.has(second) ? first + second : '';
+}
+
 /** Short forms of groups that are common on paper and are not element symbols with a weight. */
 const abbreviations: Readonly<Record<string, string>> = {
   Me: 'CH3',

@@ -1,6 +1,6 @@
 import type { Contribution } from '../quantity/contribution.ts';
 import type { Quantity } from '../quantity/quantity.ts';
-import { rectangular } from '../quantity/uncertainty.ts';
+import { figuresAtPlace, placeOfUncertainty, rectangular } from '../quantity/uncertainty.ts';
 import type { Problem, Result } from '../result.ts';
 import { fail, ok } from '../result.ts';
 import { derive } from '../workings/derive.ts';
@@ -20,14 +20,19 @@ export const molarMassCitation =
 /** What the budget calls them all: nobody can do anything about one element in particular. */
 const atomicWeightLabel = 'standard atomic weights';
 
-const built = new Map<string, WorkingTerm>();
+const builtElements = new Map<string, WorkingTerm>();
+const builtIsotopes = new Map<string, WorkingTerm>();
 
 /** Term of one element or isotope. Built once: every formula of a table uses the same few. */
 export function atomTerm(element: string, massNumber: number | null): WorkingTerm {
-  const key = `${massNumber === null ? 'A' : `A${massNumber}`}_${element}`;
+  const built = massNumber === null ? builtElements : builtIsotopes;
+  const key = massNumber === null ? element : `${massNumber}_${element}`;
   const known = built.get(key);
   if (known !== undefined) return known;
-  const fresh = massNumber === null ? elementTerm(key, element) : isotopeTerm(key, element, massNumber);
+  const fresh =
+    massNumber === null
+      ? elementTerm(`A_${element}`, element)
+      : isotopeTerm(`A${massNumber}_${element}`, element, massNumber);
   built.set(key, fresh);
   return fresh;
 }
@@ -122,8 +127,27 @@ export function molarMassOf(formula: Formula): Working {
   return working.value;
 }
 
-/** Molar mass, g/mol, with its standard uncertainty; see `molarMassOf`. */
-export const molarMass = (formula: Formula): Quantity => molarMassOf(formula).result;
+/**
+ * Molar mass, g/mol, with its standard uncertainty: what `molarMassOf` gives as its result, without
+ * the explanation, for whoever goes through a whole library of formulae.
+ */
+export function molarMass(formula: Formula): Quantity {
+  let value = 0;
+  let variance = 0;
+  for (const { element, massNumber, count } of formula.elements) {
+    const { quantity } = atomTerm(element, massNumber);
+    value += count * quantity.value;
+    variance += (count * (quantity.standardUncertainty ?? 0)) ** 2;
+  }
+  value -= formula.charge * electronMolarMassGPerMol;
+  const standardUncertainty = Math.sqrt(variance);
+  return {
+    value,
+    unit: 'g/mol',
+    standardUncertainty,
+    significantFigures: figuresAtPlace(value, placeOfUncertainty(standardUncertainty)),
+  };
+}
 
 const kept = new Map<string, Result<Working, Problem>>();
 const keptAtMost = 2_000;

@@ -1,28 +1,26 @@
 import type { Problem, Result } from '../result.ts';
 import { fail, ok } from '../result.ts';
 import { atomicWeights } from './atomic-weights.ts';
-import { caseDoubts, explainSymbol } from './explain-symbol.ts';
+import { asTwoElements, caseDoubts, explainSymbol } from './explain-symbol.ts';
 import type { ElementCount, Formula } from './formula.ts';
 import { isotopeMass } from './isotopes.ts';
+import { greatestCommonDivisor, typedFraction, typedFractionPattern } from './typed-fraction.ts';
+import type { Rational } from './typed-fraction.ts';
 
 const longestFormula = 300;
 const deepestNesting = 12;
 /** Enough for any molecule of the teaching laboratory, and far inside exact integers. */
 const mostAtoms = 1_000_000;
+/** Denominator of one hydrate number (four decimals) and of all together: atom counts stay exact integers. */
+const mostHydrateParts = 10_000;
+const mostDenominator = 100_000_000;
+const single: Rational = { numerator: 1, denominator: 1 };
 
 const closing: Readonly<Record<string, string>> = { '(': ')', '[': ']', '{': '}' };
 /** Middle dots U+00B7, U+22C5, U+2022, the asterisk and, before a number or a formula, the full stop. */
 const dots = '·⋅•*.';
 const subscripts = '₀₁₂₃₄₅₆₇₈₉';
 const superscripts = '⁰¹²³⁴⁵⁶⁷⁸⁹';
-const vulgarFractions: Readonly<Record<string, readonly [number, number]>> = {
-  '½': [1, 2],
-  '¼': [1, 4],
-  '¾': [3, 4],
-  '⅓': [1, 3],
-  '⅔': [2, 3],
-};
-
 class FormulaFault extends Error {
   readonly problem: Problem;
   constructor(problem: Problem) {
@@ -31,9 +29,13 @@ class FormulaFault extends Error {
   }
 }
 
+const isBetween = (code: number, first: string, last: string): boolean =>
+  code >= first.charCodeAt(0) && code <= last.charCodeAt(0);
+
 /** Atoms by key `13C`, `C`; plain maps because a formula has a handful of elements. */
 type Atoms = Map<string, ElementCount>;
-const keyOf = (element: string, massNumber: number | null): string => `${massNumber ?? ''}${element}`;
+const keyOf = (element: string, massNumber: number | null): string =>
+  massNumber === null ? element : `${massNumber}${element}`;
 
 class FormulaReader {
   private readonly text: string;
@@ -58,7 +60,7 @@ class FormulaReader {
     let denominator = 1;
     let isFirst = true;
     for (;;) {
-      let multiplier: readonly [number, number] = [1, 1];
+      let multiplier: Rational = single;
       if (!isFirst) multiplier = this.hydrateNumber();
       const partStart = this.at;
       const part = this.group('', 0);
@@ -110,7 +112,7 @@ class FormulaReader {
       const one = this.character();
       if (one === '' || one === until) return atoms;
       if (Object.hasOwn(closing, one)) this.bracket(atoms, one, depth);
-      else if (/[A-Z]/.test(one)) this.symbol(atoms, null);
+      else if (isBetween(one.charCodeAt(0), 'A', 'Z')) this.symbol(atoms, null);
       else if (superscripts.includes(one) && this.isRaisedMassNumber()) this.raisedIsotope(atoms);
       else if (/[a-z]/.test(one))
         explainSymbol(this.text, this.at, this.end, (code, at, facts) => this.fault(code, at, facts));
@@ -149,11 +151,8 @@ class FormulaReader {
 
   private symbol(atoms: Atoms, massNumber: number | null, isBracketed = false): void {
     const position = this.at;
-    const two = this.text.slice(position, position + 2);
-    const one = two.charAt(0);
-    let symbol: string;
-    if (/^[A-Z][a-z]$/.test(two) && position + 1 < this.end) symbol = two;
-    else symbol = one;
+    const isPair = position + 1 < this.end && isBetween(this.text.charCodeAt(position + 1), 'a', 'z');
+    const symbol = this.text.slice(position, position + (isPair ? 2 : 1));
     let element = symbol;
     let mass = massNumber;
     if (massNumber === null && (symbol === 'D' || symbol === 'T')) {
@@ -167,7 +166,11 @@ class FormulaReader {
       this.fault('isotope-unknown', position, { isotope: `${mass}${element}` });
     }
     if (mass === null && known?.weight === null) {
-      this.fault('no-standard-atomic-weight', position, { symbol: element, name: known.name });
+      this.fault('no-standard-atomic-weight', position, {
+        symbol: element,
+        name: known.name,
+        suggestion: asTwoElements(element),
+      });
     }
     this.at += symbol.length;
     this.markup += massNumber === null ? symbol : `^{${massNumber}}${symbol}`;
@@ -206,23 +209,27 @@ class FormulaReader {
   /** Count after a symbol or bracket: plain or subscript digits, also `_2` and `_{2}`; 1 when none. */
   private subscript(): number {
     const start = this.at;
+    // Most symbols carry plain digits or none; only the rest is worth a closer look.
+    while (this.at < this.end && isBetween(this.text.charCodeAt(this.at), '0', '9')) this.at += 1;
+    if (this.at > start) return this.count(this.text.slice(start, this.at), start);
+    const one = this.character();
+    if (one !== '_' && (one === '' || !subscripts.includes(one))) return 1;
     const rest = this.text.slice(this.at, this.end);
-    const match = /^(?:_\{(\d+)\}|_(\d+)|(\d+)|([₀-₉]+))/.exec(rest);
-    if (match === null) {
-      if (rest.startsWith('_')) this.fault('formula-stray', this.at, { typed: '_' });
-      return 1;
-    }
+    const match = /^(?:_\{(\d+)\}|_(\d+)|([₀-₉]+))/.exec(rest);
+    if (match === null) this.fault('formula-stray', this.at, { typed: '_' });
     const digits =
-      match[1] ??
-      match[2] ??
-      match[3] ??
-      [...(match[4] ?? '')].map((one) => subscripts.indexOf(one)).join('');
-    // `CaSO4 0.5H2O` without its dot, or `Fe0.95O`: neither is a count.
-    if (/^0+$/.test(digits)) this.fault('count-zero', start);
-    if (digits.length > 7) this.fault('formula-too-large', start, { mostAtoms });
+      match[1] ?? match[2] ?? [...(match[3] ?? '')].map((digit) => subscripts.indexOf(digit)).join('');
     this.at += match[0].length;
-    this.markup += `_{${Number(digits)}}`;
-    return Number(digits);
+    return this.count(digits, start);
+  }
+
+  private count(digits: string, start: number): number {
+    if (digits.length > 7) this.fault('formula-too-large', start, { mostAtoms });
+    const value = Number(digits);
+    // `Fe0.95O`: the full stop would begin a hydrate, and a count of zero is none.
+    if (value === 0) this.fault('count-zero', start);
+    this.markup += `_{${value}}`;
+    return value;
   }
 
   /** `^2-`, `^-`, `^{2-}`, `²⁻`, `⁻`. */
@@ -264,18 +271,19 @@ class FormulaReader {
   }
 
   /** Number before a hydrate's formula: `5`, `2.5`, `1/2`, `½`, `1½`; 1 when none. */
-  private hydrateNumber(): readonly [number, number] {
+  private hydrateNumber(): Rational {
     const start = this.at;
-    const rest = this.text.slice(this.at, this.end);
-    const match = /^(?:(\d{1,4})\s*\/\s*(\d{1,2})|(\d{0,4}\.\d{1,4}|\d{1,4})?([½¼¾⅓⅔])?)/.exec(rest);
+    const match = typedFractionPattern.exec(this.text.slice(this.at, this.end));
+    const number = typedFraction(match);
+    if (number === 'none') return single;
     const typed = match?.[0] ?? '';
-    if (match === null || typed === '') return [1, 1];
     this.at += typed.length;
-    if (/[\d.]/.test(this.character())) this.fault('hydrate-number-unreadable', start, { typed });
-    const number = hydrateFraction(match[1], match[2], match[3], match[4]);
+    if (/[\d./]/.test(this.character()))
+      this.fault('hydrate-number-unreadable', start, { typed: typed.trim() });
     if (number === null) this.fault('count-zero', start);
-    this.blanks();
-    if (number[0] !== number[1]) this.markup += typed.replace(/\s/g, '').replace(/^\./, '0.');
+    if (number.denominator > mostHydrateParts)
+      this.fault('hydrate-number-unreadable', start, { typed: typed.trim() });
+    if (number.numerator !== number.denominator) this.markup += typed.replace(/\s/g, '').replace(/^\./, '0.');
     return number;
   }
 
@@ -297,43 +305,16 @@ class FormulaReader {
   }
 }
 
-const gcd = (a: number, b: number): number => (b === 0 ? a : gcd(b, a % b));
-
-function hydrateFraction(
-  over: string | undefined,
-  under: string | undefined,
-  decimal: string | undefined,
-  vulgar: string | undefined,
-): readonly [number, number] | null {
-  let numerator: number;
-  let denominator: number;
-  if (over !== undefined && under !== undefined) {
-    numerator = Number(over);
-    denominator = Number(under);
-  } else {
-    const [whole = '', decimals = ''] = (decimal ?? '').split('.');
-    denominator = 10 ** decimals.length;
-    numerator = Number(whole + decimals);
-    const fraction = vulgarFractions[vulgar ?? ''];
-    if (fraction !== undefined) {
-      numerator = numerator * fraction[1] + fraction[0] * denominator;
-      denominator *= fraction[1];
-    }
-  }
-  if (numerator === 0 || denominator === 0) return null;
-  const common = gcd(numerator, denominator);
-  return [numerator / common, denominator / common];
-}
-
 /** Adds a hydrate part to the whole over a common denominator; returns the new denominator. */
 function addPart(
   total: Atoms,
   part: Atoms,
-  [numerator, under]: readonly [number, number],
+  { numerator, denominator: under }: Rational,
   denominator: number,
   tooLarge: () => never,
 ): number {
-  const common = (denominator / gcd(denominator, under)) * under;
+  const common = (denominator / greatestCommonDivisor(denominator, under)) * under;
+  if (common > mostDenominator) tooLarge();
   const widen = common / denominator;
   const times = (numerator * common) / under;
   if (widen > 1) for (const [key, one] of total) total.set(key, { ...one, atoms: one.atoms * widen });
@@ -354,7 +335,7 @@ function addPart(
  * @error every fault carries its position inside the text (0 for an empty one): formula-missing,
  *   formula-too-long, formula-too-large, formula-too-deep, formula-stray, formula-blank,
  *   formula-starts-with-number, unknown-element (facts: symbol, suggestion), group-abbreviation,
- *   no-standard-atomic-weight, isotope-unknown, bracket-not-closed, bracket-not-opened,
+ *   no-standard-atomic-weight (facts: symbol, name, suggestion), isotope-unknown, bracket-not-closed, bracket-not-opened,
  *   bracket-mismatch, bracket-empty, count-zero, hydrate-missing, hydrate-number-unreadable,
  *   charge-needs-caret, charge-unreadable, charge-twice, charge-inside-bracket
  * @source IUPAC Nomenclature of Inorganic Chemistry 2005, IR-4 (from memory)

@@ -106,10 +106,7 @@ export const numberSentences: Readonly<Record<string, (facts: Facts) => string>>
   'group-abbreviation': (facts) =>
     `${text(facts, 'symbol')} is a short form of a group. Write it out: ${text(facts, 'meaning')}.`,
   'no-standard-atomic-weight': (facts) =>
-    `${text(facts, 'name')} has no standard atomic weight, because it has no stable isotopes.`.replace(
-      /^./,
-      (first) => first.toUpperCase(),
-    ),
+    `There is no standard atomic weight of ${text(facts, 'name')} (${text(facts, 'symbol')}), which has no stable isotopes.${meant(facts)}`,
   'isotope-unknown': (facts) => `The mass of the isotope ${text(facts, 'isotope')} is not in the table.`,
   'bracket-not-closed': (facts) => `The bracket ${quoted(facts, 'bracket')} is not closed.`,
   'bracket-not-opened': (facts) => `The bracket ${quoted(facts, 'bracket')} was never opened.`,

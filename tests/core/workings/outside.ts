@@ -2,6 +2,7 @@ import { create, all } from 'mathjs';
 import type { Working } from '../../../core/workings/working.ts';
 
 /** An evaluator that shares no code with ours; natural logarithm under the name formulas use. */
+if (all === undefined) throw new Error('mathjs came without its functions');
 const math = create(all);
 math.import({ ln: (x: number) => Math.log(x) });
 
