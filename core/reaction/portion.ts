@@ -7,7 +7,7 @@ import { isBlank, readMeasured, typedTerm } from './entered-value.ts';
 import type { TypedValue } from './entered-value.ts';
 import { parseEntered } from '../quantity/entered.ts';
 import { inRow, rowLabel, rowPath, rowProblem } from './place.ts';
-import type { Absent, Blocked, Relation, SupplyReading } from './supply.ts';
+import type { Absent, Blocked, Relation, SupplyReading } from './relation.ts';
 import type { Cell, Measure, ReagentRow } from './table-types.ts';
 import { workOut } from './work-out.ts';
 

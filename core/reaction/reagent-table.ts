@@ -9,8 +9,9 @@ import { rowLabel, rowPath } from './place.ts';
 import { measureOf } from './portion.ts';
 import { placeRow, readStoichiometry } from './stoichiometry.ts';
 import { readSupply } from './supply.ts';
-import { computeSide, prepareRow } from './table-side.ts';
-import type { PreparedRow } from './table-side.ts';
+import { isAuxiliary, isMade, prepareRow } from './prepared-row.ts';
+import { computeSide } from './table-side.ts';
+import type { PreparedRow } from './prepared-row.ts';
 import type { Cell, ComputedRow, ReagentRow, ReagentTable, RowSide } from './table-types.ts';
 import { workOut } from './work-out.ts';
 
@@ -84,23 +85,18 @@ const distinct = (problems: readonly Problem[]): readonly Problem[] =>
 
 function molarMassCell({ reading, row }: PreparedRow): Cell {
   if (reading.molarMass !== null) return workedCell(reading.molarMass);
-  if (row.formula.trim() === '' && isAside(row)) return noCell;
+  if (row.formula.trim() === '' && isAuxiliary(row)) return noCell;
   return blockedCell(reading.problems.filter(({ where }) => where === rowPath(row.id, 'formula')));
 }
-
-/** Rows whose amount of substance nobody asks for. */
-const isAside = ({ role }: ReagentRow): boolean =>
-  role === 'solvent' || role === 'work-up' || role === 'drying-agent';
 
 /**
  * What a row has to have said about it. A solvent without an assay, or a product without one, lacks
  * nothing: only a value that was typed wrongly is told there.
  */
 function ownProblems({ row, reading }: PreparedRow): readonly Problem[] {
-  const isMade = row.role === 'product' || row.role === 'by-product';
-  if (!isAside(row) && !isMade) return reading.problems;
+  if (!isAuxiliary(row) && !isMade(row)) return reading.problems;
   return reading.problems.filter(({ code }) => {
-    if (code === 'formula-missing') return isMade;
+    if (code === 'formula-missing') return isMade(row);
     return !code.startsWith('missing-');
   });
 }

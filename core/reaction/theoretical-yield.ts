@@ -3,7 +3,7 @@ import type { Working } from '../workings/working.ts';
 import { blockedCell, workedCell } from './cell.ts';
 import { rowLabel, rowPath, rowProblem } from './place.ts';
 import type { SideName } from './portion.ts';
-import type { PreparedRow } from './table-side.ts';
+import type { PreparedRow } from './prepared-row.ts';
 import type { Cell } from './table-types.ts';
 import { workOut } from './work-out.ts';
 

@@ -155,6 +155,10 @@ const procedure: Readonly<Record<string, (facts: Facts) => string>> = {
   'scale-nothing-planned': () => 'Nothing is planned yet, so there is nothing to scale.',
   'scale-no-yield': () =>
     'The theoretical yield of the plan is not known, so the scale cannot be worked out.',
+  'scale-yield-missing': () =>
+    'Say what yield to expect: without it the plan would be scaled as if nothing were lost.',
+  'scale-instrument-open': (f) =>
+    `${named(f)}: the instrument chosen does not measure the new quantity. Choose another.`,
   'scale-row-unmeasured': (f) => `${named(f)}: nothing is planned of it in this kind of quantity.`,
   'scale-too-small': (f) =>
     `${named(f)}: ${text(f, 'quantity')} is less than can be measured out well (${text(f, 'least')}). Use a solution, or a larger scale.`,
