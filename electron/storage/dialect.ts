@@ -1,0 +1,121 @@
+import {
+  CompiledQuery,
+  SqliteAdapter,
+  SqliteIntrospector,
+  SqliteQueryCompiler,
+  type DatabaseConnection,
+  type DatabaseIntrospector,
+  type Dialect,
+  type Driver,
+  type Kysely,
+  type QueryCompiler,
+  type QueryResult,
+} from 'kysely';
+import type { Parameter } from './database-message.ts';
+import type { DatabaseThread } from './database-thread.ts';
+
+class ThreadConnection implements DatabaseConnection {
+  readonly #thread: DatabaseThread;
+  constructor(thread: DatabaseThread) {
+    this.#thread = thread;
+  }
+
+  async executeQuery<R>(query: CompiledQuery): Promise<QueryResult<R>> {
+    const answer = await this.#thread.ask({
+      kind: 'query',
+      sql: query.sql,
+      parameters: query.parameters as readonly Parameter[],
+    });
+    return {
+      rows: answer.rows as R[],
+      numAffectedRows: BigInt(answer.changes),
+      insertId: BigInt(answer.insertId),
+    };
+  }
+
+  // eslint-disable-next-line require-yield
+  async *streamQuery<R>(): AsyncIterableIterator<QueryResult<R>> {
+    await Promise.resolve();
+    throw new Error('rows are read in pages, not streamed');
+  }
+}
+
+/**
+ * One connection, taken in turn: a query beside an open transaction waits for its end instead of
+ * slipping into it.
+ */
+class ThreadDriver implements Driver {
+  readonly #thread: DatabaseThread;
+  readonly #connection: ThreadConnection;
+  #turn: Promise<void> = Promise.resolve();
+  #giveBack: (() => void) | null = null;
+
+  constructor(thread: DatabaseThread) {
+    this.#thread = thread;
+    this.#connection = new ThreadConnection(thread);
+  }
+
+  async init(): Promise<void> {}
+
+  async acquireConnection(): Promise<DatabaseConnection> {
+    const before = this.#turn;
+    let giveBack = (): void => {};
+    this.#turn = new Promise((resolve) => (giveBack = resolve));
+    await before;
+    this.#giveBack = giveBack;
+    return this.#connection;
+  }
+
+  releaseConnection(): Promise<void> {
+    this.#giveBack?.();
+    return Promise.resolve();
+  }
+
+  /** `immediate`: a write lock that cannot be had is refused here, not in the middle. */
+  async beginTransaction(connection: DatabaseConnection): Promise<void> {
+    await connection.executeQuery(CompiledQuery.raw('begin immediate'));
+  }
+
+  async commitTransaction(connection: DatabaseConnection): Promise<void> {
+    await connection.executeQuery(CompiledQuery.raw('commit'));
+  }
+
+  async rollbackTransaction(connection: DatabaseConnection): Promise<void> {
+    try {
+      await connection.executeQuery(CompiledQuery.raw('rollback'));
+    } catch (error) {
+      // A full disk makes SQLite roll back on its own; a second rollback then has nothing to undo.
+      if (!(error instanceof Error && error.message.includes('no transaction is active'))) throw error;
+    }
+  }
+
+  destroy(): Promise<void> {
+    return this.#thread.end();
+  }
+}
+
+class TransactionalAdapter extends SqliteAdapter {
+  override get supportsTransactionalDdl(): boolean {
+    return true;
+  }
+}
+
+/** SQLite in a thread of its own, for Kysely. */
+export class ThreadDialect implements Dialect {
+  readonly #thread: DatabaseThread;
+  constructor(thread: DatabaseThread) {
+    this.#thread = thread;
+  }
+  createDriver(): Driver {
+    return new ThreadDriver(this.#thread);
+  }
+  createQueryCompiler(): QueryCompiler {
+    return new SqliteQueryCompiler();
+  }
+  createAdapter(): SqliteAdapter {
+    return new TransactionalAdapter();
+  }
+  createIntrospector(db: Kysely<unknown>): DatabaseIntrospector {
+    return new SqliteIntrospector(db);
+  }
+}

@@ -1,0 +1,102 @@
+import { accessSync, constants, existsSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { Kysely } from 'kysely';
+import { fail, ok, type Result } from '../../core/result.ts';
+import { DatabaseThread } from './database-thread.ts';
+import { ThreadDialect } from './dialect.ts';
+import { currentVersion } from './format.ts';
+import { migrate, versionOf } from './migrate.ts';
+import { storageProblem, type StorageProblem } from './storage-problem.ts';
+import type { Tables } from './tables.ts';
+
+/** A notebook file, open. */
+export interface NotebookFile {
+  readonly path: string;
+  readonly db: Kysely<Tables>;
+  /** Null when it may be written to. */
+  readonly readOnly: StorageProblem | null;
+  /** Where the file was copied to before its tables were brought up to date; null when they were. */
+  readonly keptCopy: string | null;
+  /** Writes a whole copy to a path that must not exist yet. */
+  copyTo(path: string): Promise<void>;
+  close(): Promise<void>;
+}
+
+/**
+ * Opens a notebook, or begins an empty one where there is no file. A notebook that another program
+ * writes to, or that stands on a medium that cannot be written, is opened for reading only, and says why.
+ *
+ * @error newer-version, not-a-notebook, folder-missing, damaged, unreadable, disk-full; read-only
+ *   only where there is nothing to read
+ */
+export async function openNotebookFile(path: string): Promise<Result<NotebookFile, StorageProblem>> {
+  const denied = existsSync(path) ? writingDenied(path) : null;
+  if (denied !== null) return open(path, denied);
+  const written = await open(path, null);
+  if (written.ok) return written;
+  const { reason } = written.error;
+  if ((reason === 'held-elsewhere' || reason === 'read-only') && existsSync(path)) {
+    return open(path, written.error);
+  }
+  return written;
+}
+
+/** A file may be writable in a folder that is not, and WAL needs both. */
+function writingDenied(path: string): StorageProblem | null {
+  try {
+    accessSync(path, constants.W_OK);
+    accessSync(dirname(path), constants.W_OK);
+    return null;
+  } catch (error) {
+    return storageProblem(error);
+  }
+}
+
+async function open(
+  path: string,
+  readOnly: StorageProblem | null,
+): Promise<Result<NotebookFile, StorageProblem>> {
+  const thread = new DatabaseThread();
+  const db = new Kysely<Tables>({ dialect: new ThreadDialect(thread) });
+  try {
+    await thread.ask({ kind: 'open', path, mode: readOnly === null ? 'write' : 'read' });
+    const keptCopy = readOnly === null ? await bringUpToDate(path, db, thread) : null;
+    return ok({
+      path,
+      db,
+      readOnly,
+      keptCopy,
+      copyTo: async (to) => void (await thread.ask({ kind: 'copy', to })),
+      async close() {
+        // Kysely destroys a driver only once it was used; the thread is there in any case.
+        await db.destroy();
+        await thread.end();
+      },
+    });
+  } catch (error) {
+    await thread.end().catch(() => undefined);
+    const problem = storageProblem(error);
+    if (problem === null) throw error;
+    return fail(problem);
+  }
+}
+
+/** Keeps a copy of the file as it was before its tables change. */
+async function bringUpToDate(path: string, db: Kysely<Tables>, thread: DatabaseThread): Promise<string | null> {
+  const plain = db as unknown as Kysely<unknown>;
+  const from = await versionOf(plain);
+  if (from === currentVersion) return null;
+  let keptCopy: string | null = null;
+  if (from > 0) {
+    keptCopy = freeName(`${path}.format-${from}`);
+    await thread.ask({ kind: 'copy', to: keptCopy });
+  }
+  await migrate(plain);
+  return keptCopy;
+}
+
+function freeName(wanted: string): string {
+  let name = wanted;
+  for (let n = 2; existsSync(name); n++) name = `${wanted}-${n}`;
+  return name;
+}
