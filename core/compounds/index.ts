@@ -1,0 +1,8 @@
+export { compounds, compoundById, findCompounds } from './library.ts';
+export { CompoundSearch } from './find-compounds.ts';
+export { rowFromCompound } from './row-from-compound.ts';
+export { isRegistryNumber } from './registry-number.ts';
+export { incompatibilityGroups, keptApartFrom } from './incompatibility.ts';
+export { ghsPictograms, ghsSource, statementText, withoutCovered } from './ghs.ts';
+export { sources } from './sources.ts';
+export type { Compound } from './compound.ts';

@@ -1,0 +1,33 @@
+import type { Compound } from './compound.ts';
+import { benchReagents } from './data/bench-reagents.ts';
+import { preparationSalts } from './data/preparation-salts.ts';
+import { preparations } from './data/preparations.ts';
+import { solvents } from './data/solvents.ts';
+import { defineCompound } from './define.ts';
+import { CompoundSearch } from './find-compounds.ts';
+
+/** Every compound that ships with the program. */
+export const compounds: readonly Compound[] = [
+  ...preparations,
+  ...benchReagents,
+  ...preparationSalts,
+  ...solvents,
+].map(defineCompound);
+
+const byId = new Map(compounds.map((compound) => [compound.id, compound]));
+
+/** @returns undefined for an id the library does not hold (an entry from a newer one). */
+export const compoundById = (id: string): Compound | undefined => byId.get(id);
+
+let search: CompoundSearch | null = null;
+
+/**
+ * Looks the library up by name, synonym, formula or registry number; see `CompoundSearch`.
+ *
+ * @param limit most compounds to return, ≥ 1
+ */
+export function findCompounds(query: string, limit: number): readonly Compound[] {
+  // Built at the first search: a start of the program need not wait for it.
+  search ??= new CompoundSearch(compounds);
+  return search.find(query, limit);
+}

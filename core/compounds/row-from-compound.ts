@@ -1,0 +1,44 @@
+import type { ReagentRow, RowRole, Supply } from '../reaction/table-types.ts';
+import type { Compound } from './compound.ts';
+
+/**
+ * How a compound comes out of its bottle, as far as the library knows: a liquid's density with its
+ * temperature. The assay stands on the bottle in hand and nowhere else, so it is left open, and so is
+ * the strength of a solution.
+ */
+function supplyOf({ form, density }: Compound): Supply {
+  switch (form) {
+    case 'solid':
+      return { kind: 'solid', assay: null };
+    case 'liquid':
+      return {
+        kind: 'neat-liquid',
+        density: density?.value ?? null,
+        densityTemperature: density?.temperature ?? null,
+        assay: null,
+      };
+    case 'solution':
+      return { kind: 'solution', strength: null };
+    case 'gas':
+      return { kind: 'gas', temperature: null, pressure: null };
+  }
+}
+
+/** A row of the reagent table for a compound of the library; nothing planned yet. */
+export const rowFromCompound = (
+  compound: Compound,
+  { id, role }: { readonly id: string; readonly role: RowRole },
+): ReagentRow => ({
+  id,
+  name: compound.name,
+  formula: compound.formula,
+  equationFormula: compound.formula,
+  unitsPerFormula: 1,
+  compoundId: compound.id,
+  smiles: compound.smiles === '' ? null : compound.smiles,
+  role,
+  supply: supplyOf(compound),
+  planned: null,
+  taken: null,
+  remark: '',
+});

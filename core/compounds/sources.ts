@@ -1,0 +1,26 @@
+/**
+ * Where the values of the compounds library come from. A value carries the key; screens and PDF print
+ * the citation. What was not read for this library says so in its own words.
+ */
+export const sources = {
+  crc: 'CRC Handbook of Chemistry and Physics, 95th ed., read through the open data set CalebBell/chemicals',
+  'open-melting-points':
+    'Open Notebook Science melting point collection, read through the open data set CalebBell/chemicals',
+  'crc-solutions':
+    'CRC Handbook of Chemistry and Physics, concentrative properties of aqueous solutions, as reprinted',
+  perry: "Perry's Chemical Engineers' Handbook, densities of aqueous solutions, as reprinted",
+  laliberte: 'density correlation of Laliberté (2009)',
+  openstax: 'OpenStax Chemistry 2e, appendices',
+  definition: 'definition of the scale',
+  'encyclopedic-table':
+    'tertiary solubility table (encyclopedic), checked against a second one where there is one',
+  'teaching-texts': 'several practical texts agree; no primary source read',
+  'aaps-2021': 'solubility study, AAPS PharmSciTech 2021 (0.0246 and 0.0308, read as mol/L)',
+  memory: 'handbook value from memory; check before relying on it',
+  'harmonised-memory': "harmonised classification, from memory; check the supplier's safety data sheet",
+  'notified-memory':
+    "usual classification by suppliers (no harmonised entry), from memory; check the supplier's safety data sheet",
+  practice: 'common practice, no source',
+} as const satisfies Readonly<Record<string, string>>;
+
+export type SourceKey = keyof typeof sources;

@@ -1,0 +1,206 @@
+import {
+  additionRate,
+  byWeight,
+  defineTemplate,
+  duration,
+  grams,
+  hazard,
+  liquid,
+  meltingPoint,
+  millilitres,
+  percent,
+  precautions,
+  productRow,
+  row,
+  solid,
+  steps,
+  temperature,
+  weightInVolume,
+} from './build.ts';
+
+/** Oxidation with nitric acid: an exercise in controlling an exothermic reaction. */
+export const adipicAcid = defineTemplate({
+  id: 'adipic-acid',
+  version: '1',
+  summary: 'Oxidation with nitric acid under control of temperature and rate; nitrous fumes absorbed.',
+  content: {
+    title: 'Adipic acid',
+    aim: 'To oxidise cyclohexanol with nitric acid to adipic acid, keeping a strongly exothermic reaction within a narrow window by the rate of addition, and to recrystallise the product from water.',
+    principle:
+      'Nitric acid oxidises cyclohexanol by way of cyclohexanone and opens the ring to the dicarboxylic acid; vanadium(V) catalyses the later steps. Nitric acid can be reduced to nitrogen monoxide or to nitrogen dioxide, so that more than one equation balances; the one used here counts the monoxide, which asks for least acid. The brown gas seen is nitrogen dioxide, formed from the monoxide in air or directly. Nitric acid is in excess; cyclohexanol limits.',
+    equation: '3 C6H12O + 8 HNO3 -> 3 C6H10O4 + 8 NO + 7 H2O',
+    requirements: [
+      'Fume cupboard in working order, for the whole of the oxidation',
+      'Three-necked flask, 100 mL, with thermometer in the liquid, small dropping funnel with pressure equalising, and condenser; magnetic stirrer',
+      'Gas trap: tube from the condenser to an inverted funnel just above the surface of the sodium hydroxide solution',
+      'Water bath that can be lowered at once; ice bath standing ready',
+      'Measuring cylinders 10 and 50 mL: one for the acid, marked, and never the same for the cyclohexanol',
+      'Sintered-glass funnel, filter flask, vacuum',
+      'Small conical flask, heating plate',
+      'Melting-point apparatus, capillaries',
+    ],
+    hazards: [
+      hazard('cyclohexanol', 'cyclohexanol'),
+      hazard('nitric-acid', 'nitric-acid', {
+        substance: 'nitric acid, 50 %',
+        signalWord: 'Danger',
+        statements: ['H290', 'H314', 'H331', 'EUH071'],
+        pictograms: ['GHS05', 'GHS06'],
+        note: 'For the strength used here; it oxidises organic matter all the same.',
+      }),
+      hazard(null, 'nitrogen-dioxide', { substance: 'nitrogen oxides (given off)' }),
+      hazard('vanadate', 'ammonium-metavanadate', {
+        note: 'Toxic vanadium compound: its sheet has to be read before weighing it.',
+      }),
+      hazard('sodium-hydroxide', 'sodium-hydroxide', {
+        substance: 'sodium hydroxide, 10 % in water',
+        signalWord: 'Danger',
+        statements: ['H290', 'H314'],
+        pictograms: ['GHS05'],
+        note: 'For the strength used here.',
+      }),
+      hazard('product', 'adipic-acid'),
+    ],
+    precautions: precautions(
+      'Carried out only with the person in charge in the room. Nitrogen oxides are very toxic and harm the lungs, often hours later: everything up to the end of the heating happens in the closed fume cupboard, with the gas trap in place. Whoever has breathed them in sees a doctor, even when feeling well.',
+      'Cyclohexanol and nitric acid must never meet outside the flask: separate, marked cylinders and pipettes, no rinsing of one with the other. No acetone and no ethanol anywhere near nitric acid; glass that held it is rinsed with much water only.',
+      'The reaction sets in with a delay, and cyclohexanol that has piled up unreacted then reacts all at once. Therefore: a few drops first, wait for brown gas, and go on only while it is reacting; never warmer than 60 °C, and never so cold that it stops.',
+      'Nitric acid burns skin and eyes; ammonium metavanadate is toxic: gloves. The acid mother liquor holds vanadium: to the metal waste, never to a bottle that has held solvents.',
+    ),
+    rows: [
+      row({
+        id: 'cyclohexanol',
+        compound: 'cyclohexanol',
+        role: 'reactant',
+        bottle: liquid('99'),
+        planned: grams('2.00'),
+        remark: 'Solid below about 26 °C: warm the bottle in tepid water.',
+      }),
+      row({
+        id: 'nitric-acid',
+        compound: 'nitric-acid',
+        name: 'nitric acid (50 %)',
+        role: 'reactant',
+        bottle: byWeight('50', '1.310'),
+        planned: millilitres('10.0'),
+        remark: 'Density 1.310 g/mL at 20 °C: correlation of Laliberté (2009).',
+      }),
+      row({
+        id: 'vanadate',
+        compound: 'ammonium-metavanadate',
+        role: 'catalyst',
+        bottle: solid('99'),
+        planned: grams('0.010', 'balance-0.001'),
+      }),
+      row({
+        id: 'water-rinse',
+        compound: 'water',
+        name: 'water, to keep the cyclohexanol liquid',
+        role: 'solvent',
+        bottle: liquid('100'),
+        planned: millilitres('0.30', 'dropper-3'),
+      }),
+      row({
+        id: 'sodium-hydroxide',
+        compound: 'sodium-hydroxide',
+        name: 'sodium hydroxide solution, for the gas trap',
+        role: 'work-up',
+        bottle: weightInVolume('10.0'),
+        planned: millilitres('50'),
+      }),
+      row({
+        id: 'water-wash',
+        compound: 'water',
+        name: 'water, ice-cold, for washing',
+        role: 'work-up',
+        bottle: liquid('100'),
+        planned: millilitres('4.0'),
+        remark: 'In two portions: adipic acid dissolves in water, 14 g/L at 10 °C (from memory).',
+      }),
+      row({
+        id: 'water-hot',
+        compound: 'water',
+        name: 'water, for the recrystallisation',
+        role: 'work-up',
+        bottle: liquid('100'),
+        planned: millilitres('6.0'),
+      }),
+      productRow('product', 'adipic-acid'),
+    ],
+    productRowId: 'product',
+    steps: steps(
+      {
+        text: 'In the fume cupboard put {volume:nitric-acid} of {name:nitric-acid} and {mass:vanadate} of {name:vanadate} into the flask. Fit thermometer, condenser and gas trap with {volume:sodium-hydroxide} of sodium hydroxide solution, the funnel just clear of the surface. Weigh {mass:cyclohexanol} of {name:cyclohexanol} into the dropping funnel and add {volume:water-rinse} of water to it. Have the person in charge look at the apparatus.',
+        minutes: '30',
+        caution:
+          'Different, marked cylinders for acid and alcohol: together they can react violently. The apparatus is nowhere closed.',
+      },
+      {
+        text: 'Stirring, warm the acid to 50 to 55 °C and lower the bath. Add 4 or 5 drops of cyclohexanol and wait until brown gas shows and the temperature rises by itself.',
+        minutes: '10',
+        limits: [temperature('50', '60')],
+        caution:
+          'If no brown gas has come after two minutes, add nothing more and call the person in charge. Sash down.',
+      },
+      {
+        text: 'Add the rest drop by drop over about 20 min, so that the temperature stays between 50 and 60 °C by the heat of the reaction. Raise the ice bath for moments only, and stop adding above 58 °C. The gas stays visible throughout: if it fades, stop adding.',
+        minutes: '25',
+        limits: [temperature('50', '60'), additionRate(null, '0.15'), duration('15', '30')],
+        caution:
+          'Above 60 °C: stop adding, ice bath, sash down, call the person in charge. Below 50 °C: stop adding, since unreacted cyclohexanol would pile up; warm gently until it reacts again.',
+      },
+      {
+        text: 'When everything is added and the temperature falls by itself, heat in the water bath at 80 to 90 °C until no more brown gas comes, 10 to 15 min.',
+        minutes: '20',
+        limits: [temperature('80', '90'), duration('10', '15')],
+        caution:
+          'Gas comes once more: trap and fume cupboard stay as they are. Lift the funnel of the trap clear before cooling.',
+      },
+      {
+        text: 'Let the solution cool in the fume cupboard, then in ice for 15 min.',
+        minutes: '25',
+        limits: [temperature('0', '5')],
+        hold: 'The covered mixture may crystallise in the fume cupboard until the next session, once no more gas comes; label it.',
+      },
+      {
+        text: 'Collect the crystals on the sintered-glass funnel, wash them with {volume:water-wash} of ice-cold water in two portions, and draw air through.',
+        minutes: '15',
+        caution: 'The filtrate is nitric acid: no paper, no organic solvent, gloves.',
+      },
+      {
+        text: 'Weigh the crude product; note how dry it is.',
+        minutes: '5',
+      },
+      {
+        text: 'Dissolve the crude acid in {volume:water-hot} of boiling water, adding a little more only if needed, and let it cool slowly, then in ice.',
+        minutes: '30',
+        limits: [temperature('85', '100')],
+      },
+      {
+        text: 'Collect the crystals, wash them with a few drops of ice-cold water, and dry them to constant mass in the desiccator or at not more than 100 °C.',
+        minutes: '25',
+        limits: [temperature(null, '100')],
+        hold: 'The product may dry until the next session.',
+      },
+      {
+        text: 'Weigh the pure product and take its melting range.',
+        minutes: '20',
+      },
+    ),
+    worksheets: [
+      {
+        id: 'acid-from-stock',
+        calculation: 'mixing-two-strengths',
+        inputs: {
+          high: { text: '65', unit: '% w/w' },
+          low: { text: '0', unit: '% w/w' },
+          target: { text: '50', unit: '% w/w' },
+          mass: { text: '13.1', unit: 'g' },
+        },
+        remark: 'Making 10.0 mL of 50 % nitric acid from 65 %: the acid slowly into the cold water.',
+      },
+    ],
+    expectedYield: percent('55'),
+    literature: meltingPoint('151.5'),
+  },
+});
