@@ -11,8 +11,11 @@ import type { ElementCount, Formula } from './formula.ts';
 import { isotopeEdition, isotopeMass } from './isotopes.ts';
 import { parseFormula } from './parse-formula.ts';
 
-/** Molar mass of the electron, g/mol (CODATA 2018, from memory); an ion differs from its atoms by z of them. */
-export const electronMolarMassGPerMol = 0.00054858;
+/**
+ * Molar mass of the electron, g/mol; an ion differs from its atoms by z of them. CODATA 2018, standard
+ * uncertainty 1.7 in the last two digits, which is nothing beside that of any atomic weight.
+ */
+export const electronMolarMassGPerMol = 0.00054857990888;
 
 export const molarMassCitation =
   'IUPAC Green Book, 3rd ed., 2.10; uncertainty: van der Veen et al., Pure Appl. Chem. 93 (2021) 629';
@@ -80,7 +83,7 @@ const electronTerm = exactTerm(
   'm_{e}',
   'molar mass of the electron',
   electronMolarMassGPerMol,
-  'CODATA 2018 (from memory)',
+  'CODATA 2018',
   'g/mol',
 );
 

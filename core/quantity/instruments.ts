@@ -35,22 +35,29 @@ export interface Instrument {
 }
 
 const astmCylinder = 'ASTM E1272-02 (2012), table 1';
-const isoCylinder = 'ISO 4788';
+const isoCylinder = 'ISO 4788; class A as in the German Eichordnung, annex 12, 5.2';
 const astmFlask = 'ASTM E288';
-const isoFlask = 'ISO 1042';
+const isoFlask = 'ISO 1042; class A as in the German Eichordnung, annex 12, 3.2';
 const astmPipette = 'ASTM E969';
 const isoPipette = 'ISO 648';
 const uspPipette = 'USP chapter 31';
 const astmBurette = 'ASTM E287';
 const isoBurette = 'ISO 385';
 
-/** [capacity mL, class A ± mL, class B ± mL, graduation mL]; graduations are from memory. */
+/**
+ * [capacity mL, class A ± mL, class B ± mL, graduation mL]. For 10 and 25 mL the standard has two
+ * graduations, 0.1 or 0.2 and 0.2 or 0.5: the coarser one is taken, so that a reading is not made too good.
+ */
 const astmCylinders: readonly (readonly [number, number, number, number])[] = [
+  [5, 0.05, 0.1, 0.1],
   [10, 0.1, 0.2, 0.2],
   [25, 0.17, 0.34, 0.5],
   [50, 0.25, 0.5, 1],
   [100, 0.5, 1, 1],
+  [250, 1, 2, 2],
+  [500, 2, 4, 5],
 ];
+/** Class A is half a graduation, which is also what the Eichordnung says of cylinders to contain. */
 const isoCylinders: readonly (readonly [number, number, number, number])[] = [
   [10, 0.1, 0.2, 0.2],
   [25, 0.25, 0.5, 0.5],
@@ -70,9 +77,11 @@ const astmFlasks = [
 ] as const;
 const isoFlasks = [
   [10, 0.025],
+  [20, 0.04],
   [25, 0.04],
   [50, 0.06],
   [100, 0.1],
+  [200, 0.15],
   [250, 0.15],
   [500, 0.25],
   [1000, 0.4],
@@ -188,7 +197,7 @@ export const instruments: readonly Instrument[] = [
   balance(0.001, 'balance (0.001 g)'),
   balance(0.0001, 'balance (0.0001 g)'),
   ...cylinders('astm', astmCylinder, 'printed', astmCylinders),
-  ...cylinders('iso', isoCylinder, 'memory', isoCylinders),
+  ...cylinders('iso', isoCylinder, 'quoted', isoCylinders),
   ...bothClasses({ ...pipette, series: 'astm', standard: astmPipette, status: 'quoted' }, astmPipettes),
   ...bothClasses({ ...pipette, series: 'iso', standard: isoPipette, status: 'memory' }, isoPipettes),
   ...graduatedPipettes.map(([capacity, tolerance, graduation]) => ({
@@ -226,7 +235,7 @@ export const instruments: readonly Instrument[] = [
     ];
   }),
   ...bothClasses({ ...flask, series: 'astm', standard: astmFlask, status: 'quoted' }, astmFlasks),
-  ...bothClasses({ ...flask, series: 'iso', standard: isoFlask, status: 'memory' }, isoFlasks),
+  ...bothClasses({ ...flask, series: 'iso', standard: isoFlask, status: 'quoted' }, isoFlasks),
   {
     id: 'dropper-3',
     kind: 'dropper',

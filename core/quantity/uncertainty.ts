@@ -63,7 +63,7 @@ export function exponentOf(value: number): number {
  * Place of the last digit of a value whose standard uncertainty is known, as a power of ten.
  * Two digits of u while its leading three figures are at most 354, else one: at most two digits, as
  * JCGM 100:2008, 7.2.6 asks, and the rule the Particle Data Group uses to choose between them
- * (Review of Particle Physics, Introduction, "Rounding"; from memory).
+ * (Review of Particle Physics, Phys. Rev. D 98 (2018) 030001, Introduction, 5.3).
  *
  * @example placeOfUncertainty(0.238) // −2: 81.47 ± 0.24
  * @example placeOfUncertainty(0.86)  // −1: 1002.7 ± 0.9

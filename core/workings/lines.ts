@@ -189,7 +189,8 @@ function uncertaintyLine(working: Working): string | null {
   const budget = budgetOf(working);
   if (budget.length === 0) return null;
   const named = budget.slice(0, namedAtMost).map(({ source, share }) => `${source} ${percent(share)}`);
-  if (budget.length > namedAtMost) named.push(`${budget.length - namedAtMost} more < 1\u2009% each`);
+  const rest = budget.slice(namedAtMost).reduce((sum, line) => sum + line.share, 0);
+  if (rest > 0) named.push(`${budget.length - namedAtMost} more, together ${percent(rest)}`);
   return `± is the standard uncertainty (k = 1). Shares of its variance: ${named.join('; ')}.`;
 }
 

@@ -31,7 +31,10 @@ describe('instruments', () => {
     ['cylinder-astm-50-b', 0.5],
     ['cylinder-astm-100-a', 0.5],
     ['cylinder-astm-100-b', 1],
-    // ISO 4788 (from memory).
+    ['cylinder-astm-5-a', 0.05],
+    ['cylinder-astm-250-b', 2],
+    ['cylinder-astm-500-a', 2],
+    // ISO 4788: class A is half a graduation, as in the German Eichordnung, annex 12, 5.2; class B from memory.
     ['cylinder-iso-25-a', 0.25],
     ['cylinder-iso-250-b', 2],
     ['cylinder-iso-500-a', 2.5],
@@ -40,7 +43,7 @@ describe('instruments', () => {
     ['one-mark-flask-astm-25-a', 0.03],
     ['one-mark-flask-astm-100-a', 0.08],
     ['one-mark-flask-astm-1000-b', 0.6],
-    // ISO 1042 (from memory).
+    // ISO 1042: class A as in the German Eichordnung, annex 12, 3.2; class B (twice) from memory.
     ['one-mark-flask-iso-100-a', 0.1],
     ['one-mark-flask-iso-500-b', 0.5],
     // ASTM E969, quoted by a laboratory book.
@@ -69,6 +72,19 @@ describe('instruments', () => {
       expect(one.measures === 'mass').toBe(one.capacityMl === null);
       if (one.glassClass !== null) expect(one.name).toContain(`class ${one.glassClass}`);
     }
+  });
+
+  it.each([
+    // ASTM E1272-02 (2012), table 1, least graduation; a reading is good to half of it.
+    ['cylinder-astm-5-a', 0.1],
+    ['cylinder-astm-10-a', 0.2],
+    ['cylinder-astm-25-a', 0.5],
+    ['cylinder-astm-50-a', 1],
+    ['cylinder-astm-100-a', 1],
+    ['cylinder-astm-250-a', 2],
+    ['cylinder-astm-500-a', 5],
+  ])('%s is graduated in %d mL', (id, graduation) => {
+    expect(instrumentById(id)?.reading).toBeCloseTo(graduation / 2, 10);
   });
 
   it('holds class B to twice class A, or less (ASTM: class B within twice class A)', () => {

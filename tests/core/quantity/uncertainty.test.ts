@@ -65,7 +65,8 @@ describe('digits', () => {
     expect(expanded(0.24, 3)).toBeCloseTo(0.72, 12);
   });
 
-  // Particle Data Group rule (from memory): 0.827 ± 0.119 to 0.83 ± 0.12; 0.827 ± 0.367 to 0.8 ± 0.4.
+  // Particle Data Group, Phys. Rev. D 98 (2018) 030001, Introduction, 5.3: two digits from 100 to 354,
+  // one from 355 to 949, two of 1000 from 950 to 999.
   it.each([
     [0.119, -2],
     [0.367, -1],

@@ -61,7 +61,7 @@ describe('derive: uncertainty', () => {
     expect(made.result.standardUncertainty).toBeCloseTo(0.86, 2);
   });
 
-  it('takes the impedance of correlated readings (JCGM 100:2008, H.2; from memory)', () => {
+  it('takes the impedance of correlated readings (JCGM 100:2008, H.2; u(Z) from memory)', () => {
     // r(V, I) = −0.36 is laid into the shares the two readings have in a common source.
     const r = -0.36;
     const uI = 0.0095e-3;

@@ -1,10 +1,20 @@
 import { create, all } from 'mathjs';
 import type { Working } from '../../../core/workings/working.ts';
 
-/** An evaluator that shares no code with ours; natural logarithm under the name formulas use. */
+/**
+ * An evaluator that shares no code with ours. The natural logarithm goes by the name formulas use;
+ * min and max compare exactly, where mathjs takes nearly equal numbers for equal.
+ */
 if (all === undefined) throw new Error('mathjs came without its functions');
 const math = create(all);
-math.import({ ln: (x: number) => Math.log(x) });
+math.import(
+  {
+    ln: (x: number) => Math.log(x),
+    min: (...values: number[]) => Math.min(...values),
+    max: (...values: number[]) => Math.max(...values),
+  },
+  { override: true },
+);
 
 export const evaluateOutside = (formula: string, scope: Readonly<Record<string, number>>): unknown =>
   math.evaluate(formula, { ...scope }) as unknown;
