@@ -45,6 +45,39 @@ const bounds: Partial<Record<Dimension, Bounds>> = {
 /** Whether a text names one of the units; data may come from a file. */
 export const isUnit = (text: string): text is UnitSymbol => Object.hasOwn(units, text);
 
+/** Other spellings of the same unit: the litre with a small l, the micro sign typed as Greek mu or u. */
+const spellings: readonly (readonly [RegExp, string])[] = [
+  [/\u03BC/g, 'µ'],
+  [/\u2103/g, '°C'],
+  [/[\u00A0\u2009\u202F]/g, ' '],
+  [/\bu(?=L|l|mol)/g, 'µ'],
+  [/(?<=^|[mµ/])l$/g, 'L'],
+  [/(?<=^|\/)ml\b/g, 'mL'],
+  [/^g\/cm(?:3|³)$/g, 'g/mL'],
+  [/^kg\/m3$/g, 'kg/m³'],
+];
+
+/**
+ * A unit as people spell it. Letters that mean several things in the trade (M, N) are not guessed.
+ *
+ * @returns null when no unit is meant for certain
+ */
+export function readUnit(text: string): UnitSymbol | null {
+  if (isUnit(text)) return text;
+  let tidy = text.trim();
+  for (const [spelling, usual] of spellings) tidy = tidy.replace(spelling, usual);
+  return isUnit(tidy) ? tidy : null;
+}
+
+/** What to write instead of a letter with several meanings. */
+const instead: Readonly<Record<string, string>> = {
+  M: 'mol/L',
+  mM: 'mmol/L',
+  N: 'eq/L',
+  m: 'mol/kg',
+  C: '°C',
+};
+
 /**
  * Reads what was typed as a quantity of the dimension asked for. Its uncertainty is unknown until an
  * instrument, a tolerance or a stated range says something about it.
@@ -52,7 +85,7 @@ export const isUnit = (text: string): text is UnitSymbol => Object.hasOwn(units,
  * @param entered number and unit as typed
  * @param dimension one dimension, or several where a field allows them
  * @param where field path for the problem
- * @error those of `parseDecimal`; unit-unknown; unit-does-not-fit (facts: unit, expected);
+ * @error those of `parseDecimal`; unit-unknown (facts: unit, suggestion); unit-does-not-fit (facts: unit, expected);
  *   quantity-out-of-range (facts: typed, unit, least, most in the first unit of the dimension)
  */
 export function parseEntered(
@@ -60,22 +93,24 @@ export function parseEntered(
   dimension: Dimension | readonly Dimension[],
   where: string,
 ): Result<Quantity, Problem> {
-  if (!isUnit(entered.unit)) {
-    return fail({ code: 'unit-unknown', where, facts: { unit: String(entered.unit) } });
+  const symbol = readUnit(entered.unit);
+  if (symbol === null) {
+    const suggestion = Object.hasOwn(instead, entered.unit) ? (instead[entered.unit] ?? '') : '';
+    return fail({ code: 'unit-unknown', where, facts: { unit: String(entered.unit), suggestion } });
   }
-  const unit = units[entered.unit];
+  const unit = units[symbol];
   const allowed: readonly Dimension[] = typeof dimension === 'string' ? [dimension] : dimension;
   if (!allowed.includes(unit.dimension)) {
     return fail({
       code: 'unit-does-not-fit',
       where,
-      facts: { unit: entered.unit, dimension: unit.dimension, expected: allowed.join(', ') },
+      facts: { unit: symbol, dimension: unit.dimension, expected: allowed.join(', ') },
     });
   }
   const decimal = parseDecimal(entered.text);
   if (!decimal.ok) return fail({ ...decimal.error, where });
   const { value, significantFigures, text } = decimal.value;
-  const quantity: Quantity = { value, unit: entered.unit, standardUncertainty: null, significantFigures };
+  const quantity: Quantity = { value, unit: symbol, standardUncertainty: null, significantFigures };
   const limits = bounds[unit.dimension];
   const base =
     unit.dimension === 'temperature' ? (entered.unit === 'K' ? value - 273.15 : value) : value * unit.factor;
@@ -85,7 +120,7 @@ export function parseEntered(
       where,
       facts: {
         typed: text,
-        unit: entered.unit,
+        unit: symbol,
         dimension: unit.dimension,
         least: limits.least,
         most: limits.most,

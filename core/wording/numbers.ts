@@ -71,7 +71,7 @@ export const numberSentences: Readonly<Record<string, (facts: Facts) => string>>
   'number-too-small': () => 'This number is too small to mean anything in a laboratory.',
   'number-unreadable': (facts) =>
     `${quoted(facts, 'typed')} is not part of a number. Write it like 4.50 or 1.5e-3.`,
-  'unit-unknown': (facts) => `${quoted(facts, 'unit')} is not a unit known here.`,
+  'unit-unknown': (facts) => `${quoted(facts, 'unit')} is not a unit known here.${meant(facts)}`,
   'unit-does-not-fit': (facts) =>
     `${text(facts, 'unit')} is the unit of ${dimensions(text(facts, 'dimension'))}; here ${dimensions(text(facts, 'expected'))} is needed.`,
   'quantity-zero': (facts) => `${dimensions(text(facts, 'dimension'))} cannot be zero.`.replace(/^a/, 'A'),

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Entered } from '../../../core/quantity/quantity.ts';
-import { firstUnitOf, isUnit, parseEntered } from '../../../core/quantity/entered.ts';
+import { firstUnitOf, isUnit, parseEntered, readUnit } from '../../../core/quantity/entered.ts';
 import { units } from '../../../core/quantity/unit.ts';
 import type { Dimension, UnitSymbol } from '../../../core/quantity/unit.ts';
 
@@ -55,6 +55,42 @@ describe('parseEntered', () => {
         error: { code: 'unit-unknown' },
       });
     }
+  });
+
+  it.each([
+    ['\u03BCL', 'µL'],
+    ['uL', 'µL'],
+    ['ul', 'µL'],
+    ['ml', 'mL'],
+    ['l', 'L'],
+    ['mol/l', 'mol/L'],
+    ['g/ml', 'g/mL'],
+    ['g/cm3', 'g/mL'],
+    ['g/cm³', 'g/mL'],
+    ['kg/m3', 'kg/m³'],
+    ['℃', '°C'],
+    ['%\u00A0w/w', '% w/w'],
+    ['umol', 'µmol'],
+    [' mg ', 'mg'],
+  ])('reads the spelling %j as %s', (text, unit) => {
+    expect(readUnit(text)).toBe(unit);
+  });
+
+  it.each(['M', 'N', 'mM', 'm', 'C', 'G', 'ML', 'Mg', 'lb', 'ppb'])(
+    'does not guess what %j means',
+    (text) => {
+      expect(readUnit(text)).toBeNull();
+    },
+  );
+
+  it('says what to write instead of a letter with several meanings', () => {
+    expect(parseEntered({ text: '2', unit: 'M' as UnitSymbol }, 'amount-concentration', '')).toMatchObject({
+      error: { code: 'unit-unknown', facts: { suggestion: 'mol/L' } },
+    });
+  });
+
+  it('leaves every unit of the list as it is', () => {
+    for (const symbol of Object.keys(units)) expect(readUnit(symbol)).toBe(symbol);
   });
 
   it('has a first unit for every dimension', () => {

@@ -240,6 +240,19 @@ describe('derive: digits without uncertainty', () => {
   });
 });
 
+describe('derive: no rounding on the way', () => {
+  it('weighs 77.4 g of sodium chloride for 0.250 L of 5.30 mol/L (OpenStax Chemistry 2e, Example 3.17)', () => {
+    // Rounding the amount to 1.32 mol first would give 77.1 g.
+    const n = work('V * c', [term('V', 0.25, 'L', 3), term('c', 5.3, 'mol/L', 3)], { id: 'n', unit: 'mol' });
+    const m = work('n * M', [workingTerm('n', 'n', 'n', n), workingTerm('M', 'M', 'M', molarMass('NaCl'))], {
+      unit: 'g',
+    });
+    expect(n.result.significantFigures).toBe(3);
+    expect(Math.abs(m.result.value - 77.4)).toBeLessThan(0.05);
+    expect(Number(m.result.value.toPrecision(3))).toBe(77.4);
+  });
+});
+
 describe('derive: faults', () => {
   it.each([
     ['a / b', 'division-by-zero'],
