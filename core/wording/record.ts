@@ -99,6 +99,17 @@ const findings: Readonly<Record<string, Sentence>> = {
     `The trail ends at event ${said(f, 'last')}, but event ${said(f, 'seq')} was already seen (${said(f, 'source')}, ${said(f, 'seen')}). The end was cut off, or an older copy of the file was put back.`,
   'trail-replaced': (f) =>
     `Event ${said(f, 'seq')} is not the one that was seen from outside (${said(f, 'source')}, ${said(f, 'seen')}). The trail was rewritten afterwards.`,
+  'database-damaged': (f) =>
+    `The file is damaged: the database’s own test found ${many(f, 'fault', 'faults')}. Work with a kept copy, and keep this file as it is.`,
+  'database-unreadable': () => 'The file is damaged and could not be read to its end.',
+  'nothing-readable': () =>
+    'Nothing in this file could be confirmed. Take the latest kept copy and check that.',
+  'rows-without-parent': (f) =>
+    `The file refers to ${many(f, 'thing that is', 'things that are')} not in it.`,
+  'guard-missing': () =>
+    'This guard of the file is gone. It keeps signed rows from being changed; somebody removed it with another program.',
+  'guard-changed': () => 'This part of the file’s structure was changed with another program.',
+  'guard-unknown': () => 'This part of the file’s structure was added with another program.',
   excerpt: (f) =>
     `This file carries ${many(f, 'event', 'events')} of a longer audit trail. That none was left out can only be checked in the notebook itself.`,
   'more-findings': (f) => `There are ${many(f, 'further finding', 'further findings')}.`,
@@ -130,6 +141,16 @@ const refusals: Readonly<Record<string, Sentence>> = {
   'not-plain-data': () => 'This cannot be stored as data.',
   'wrong-shape': (f) => `This is not a ${said(f, 'kind')} of the record.`,
   'wrong-hash': () => 'The content does not fit the fingerprint stored beside it.',
+  'not-a-pdf': () => 'This PDF is damaged or is not a PDF; what it carries cannot be read.',
+  'pdf-encrypted': () => 'This PDF is encrypted. Bound records are not; ask for the original file.',
+  'attachment-too-large': (f) => `The file ${said(f, 'name')} inside is larger than any the program writes.`,
+  'no-record-inside': () =>
+    'This PDF carries no record to check. Only PDFs bound by this program can be checked; one printed again from another program has lost what it carried.',
+  'two-records-inside': (f) =>
+    `This PDF carries ${said(f, 'count')} records under one name. None of them was read.`,
+  'not-utf8': () => 'The record inside is not readable text.',
+  'kind-unknown': () =>
+    'This is no file of a kind that can be checked: a notebook, a bound PDF, a hand-in or a deposit.',
   'format-newer': () => 'This was written by a newer version of the program. Update the program to read it.',
 };
 

@@ -81,6 +81,7 @@ export class PaperNotebook {
       department: 'Department of Chemistry',
       department_key: this.department.publicKey,
       is_demo: 0,
+      format: 1,
       created_at: this.now(),
     };
     this.insert('notebook', notebook);
@@ -160,6 +161,8 @@ export class PaperNotebook {
       person_id: who.person,
       role: who.role,
       public_key: key.publicKey,
+      not_before: '2027-01-01T00:00:00.000Z',
+      not_after: '2027-12-31T23:59:59.000Z',
     });
     return sealed;
   }

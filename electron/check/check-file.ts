@@ -1,0 +1,90 @@
+import { closeSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
+import type { CheckReport } from '../../core/contract/views.ts';
+import { inputFromBundle, readBundle } from '../../core/record/bundle.ts';
+import { fail, ok, type Problem, type Result } from '../../core/result.ts';
+import { storageProblem } from '../storage/storage-problem.ts';
+import { sha256 } from '../keys/crypto.ts';
+import { checkDatabase } from './check-database.ts';
+import { pdfLimits, readPdfBundle } from './read-pdf.ts';
+import { runCheck, type CheckOptions } from './run-check.ts';
+
+export type FileKind = 'notebook' | 'pdf' | 'package' | 'bundle' | 'folder' | 'unknown';
+
+/** What a file is, by its first bytes and never by its name. */
+export function fileKind(path: string): Result<FileKind, Problem> {
+  try {
+    if (statSync(path).isDirectory()) return ok('folder');
+    const file = openSync(path, 'r');
+    try {
+      const head = Buffer.alloc(1024);
+      const start = head.subarray(0, readSync(file, head, 0, head.length, 0)).toString('latin1');
+      if (start.startsWith('SQLite format 3\0')) return ok('notebook');
+      // ISO 32000-1 readers look for the header within the first 1024 bytes; ours is at the start.
+      if (start.startsWith('%PDF-')) return ok('pdf');
+      if (start.startsWith('PK\x03\x04')) return ok('package');
+      return ok(start.startsWith('{') ? 'bundle' : 'unknown');
+    } finally {
+      closeSync(file);
+    }
+  } catch (error) {
+    return fail(asProblem(error));
+  }
+}
+
+function asProblem(error: unknown): Problem {
+  const problem = storageProblem(error);
+  if (problem === null) throw error;
+  return { code: problem.reason, where: '', facts: problem.facts };
+}
+
+/** Checks the record a PDF carries, with nothing but the PDF and, if given, the department's key. */
+export async function checkPdf(
+  bytes: Uint8Array,
+  options: CheckOptions = {},
+): Promise<Result<CheckReport, Problem>> {
+  const inside = await readPdfBundle(bytes);
+  if (!inside.ok) return inside;
+  return checkBundle(
+    inside.value.text,
+    options,
+    inside.value.others.map((file) => file.data),
+  );
+}
+
+async function checkBundle(
+  text: string,
+  options: CheckOptions,
+  files: readonly Uint8Array[] = [],
+): Promise<Result<CheckReport, Problem>> {
+  const bundle = readBundle(text);
+  if (!bundle.ok) return bundle;
+  const attachments = files.map((data) => ({ sha256: sha256(data), data }));
+  return ok(await runCheck(inputFromBundle(bundle.value, options.pinnedKey ?? null, attachments), options));
+}
+
+/**
+ * Checks a file of any kind the program writes: a notebook, a bound PDF, a hand-in, a deposit.
+ *
+ * @error why it cannot be checked at all; what is wrong inside is in the report
+ */
+export async function checkFile(
+  path: string,
+  options: CheckOptions = {},
+): Promise<Result<CheckReport, Problem>> {
+  const kind = fileKind(path);
+  if (!kind.ok) return kind;
+  switch (kind.value) {
+    case 'notebook':
+      return checkDatabase(path, options);
+    case 'pdf':
+    case 'bundle':
+      if (statSync(path).size > pdfLimits.file) return fail({ code: 'too-large', where: '', facts: {} });
+      return kind.value === 'pdf'
+        ? checkPdf(readFileSync(path), options)
+        : checkBundle(readFileSync(path, 'utf8'), options);
+    case 'package':
+    case 'folder':
+    case 'unknown':
+      return fail({ code: 'kind-unknown', where: '', facts: {} });
+  }
+}
