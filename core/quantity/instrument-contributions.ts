@@ -4,7 +4,7 @@ import type { Contribution } from './contribution.ts';
 import { instrumentById } from './instruments.ts';
 import type { Instrument } from './instruments.ts';
 import type { Quantity } from './quantity.ts';
-import { rectangular, triangular } from './uncertainty.ts';
+import { exponentOf, rectangular, triangular } from './uncertainty.ts';
 import { units } from './unit.ts';
 
 /** A one-mark pipette or flask measures its capacity and nothing else; 1 % allows for a calibrated piece. */
@@ -104,6 +104,5 @@ export function lastDigitContribution(
 ): Contribution | null {
   const { value, significantFigures } = quantity;
   if (significantFigures === null) return null;
-  const exponent = value === 0 ? 0 : Number(value.toExponential().split('e')[1]);
-  return { source, label, value: rectangular(0.5 * 10 ** (exponent - significantFigures + 1)) };
+  return { source, label, value: rectangular(0.5 * 10 ** (exponentOf(value) - significantFigures + 1)) };
 }

@@ -52,9 +52,16 @@ export function ofMean(values: readonly number[]): number | null {
  */
 export const expanded = (standard: number, coverage = 2): number => standard * coverage;
 
-/** Exponent of the first figure: 3 for 2458, −2 for 0.051. */
+/**
+ * Exponent of the first figure: 3 for 2458, −2 for 0.051. By logarithm, and by the digits only where
+ * the logarithm lies within rounding of a whole number: a table asks some thousand times.
+ */
 export function exponentOf(value: number): number {
   if (value === 0 || !Number.isFinite(value)) return 0;
+  const magnitude = Math.log10(Math.abs(value));
+  const whole = Math.floor(magnitude);
+  const rest = magnitude - whole;
+  if (rest > 1e-9 && rest < 1 - 1e-9) return whole;
   const text = value.toExponential();
   return Number(text.slice(text.indexOf('e') + 1));
 }
@@ -69,9 +76,10 @@ export function exponentOf(value: number): number {
  * @example placeOfUncertainty(0.86)  // −1: 1002.7 ± 0.9
  */
 export function placeOfUncertainty(standard: number): number {
-  const text = Math.abs(standard).toExponential(2);
-  const leading = Number(text.slice(0, 4).replace('.', ''));
-  const exponent = Number(text.slice(text.indexOf('e') + 1));
+  const exponent = exponentOf(standard);
+  const leading = Math.round(Math.abs(standard) * 10 ** (2 - exponent));
+  // 0.9996 has the leading figures 1000, which is 100 one place higher.
+  if (leading >= 1000) return exponent;
   return leading <= 354 ? exponent - 1 : exponent;
 }
 

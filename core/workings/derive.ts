@@ -55,15 +55,22 @@ function contributionsOf(term: WorkingTerm): readonly Contribution[] {
 const isOpen = ({ quantity }: WorkingTerm): boolean =>
   quantity.significantFigures !== null && quantity.standardUncertainty === null;
 
-function addContributions(into: Contribution[], from: readonly Contribution[], sensitivity: number): void {
+/** A contribution while it is being added up. */
+interface Sum {
+  readonly source: string;
+  readonly label: string;
+  value: number;
+}
+
+function addContributions(into: Sum[], from: readonly Contribution[], sensitivity: number): void {
   for (const one of from) {
     const value = one.value * sensitivity;
     // The lists are short; looking through one is quicker than hashing into a map.
     let at = 0;
     while (at < into.length && into[at]?.source !== one.source) at += 1;
     const earlier = into[at];
-    const sum = earlier === undefined ? value : earlier.value + value;
-    into[at] = { source: one.source, label: one.label, value: sum };
+    if (earlier === undefined) into.push({ source: one.source, label: one.label, value });
+    else earlier.value += value;
   }
 }
 
@@ -96,11 +103,11 @@ export function derive(derivation: Derivation): Result<Working, Problem> {
     termPlaces = new Float64Array(names.length * 2);
   }
   if (terms.length !== names.length) throw misfit(derivation, names);
-  const order: WorkingTerm[] = [];
-  for (const [index, name] of names.entries()) {
-    const term = terms.find((one) => one.key === name);
-    if (term === undefined) throw misfit(derivation, names);
-    order.push(term);
+  termPlaces.fill(NaN, 0, names.length);
+  for (const term of terms) {
+    const index = names.indexOf(term.key);
+    // A key that no name has, or one that has had its term already.
+    if (index < 0 || !Number.isNaN(termPlaces[index])) throw misfit(derivation, names);
     termValues[index] = term.quantity.value;
     termPlaces[index] = placeOf(term.quantity);
   }
@@ -114,10 +121,10 @@ export function derive(derivation: Derivation): Result<Working, Problem> {
     });
   }
 
-  const contributions: Contribution[] = [];
+  const contributions: Sum[] = [];
   let isKnown = true;
-  for (const [index, term] of order.entries()) {
-    const sensitivity = evaluation.sensitivities[index] as number;
+  for (const term of terms) {
+    const sensitivity = evaluation.sensitivities[names.indexOf(term.key)] as number;
     if (isOpen(term)) isKnown = false;
     addContributions(contributions, contributionsOf(term), sensitivity);
   }

@@ -1,3 +1,4 @@
+import { exponentOf } from '../quantity/uncertainty.ts';
 import type { Expression } from './expression.ts';
 
 /** Digits of an intermediate: the power of ten of its last significant digit, or exact. */
@@ -33,21 +34,10 @@ function reserve(operations: number, names: number): void {
   if (sensitivities.length < names) sensitivities = new Float64Array(names * 2);
 }
 
-const { floor, log10, abs, max } = Math;
-
-/** Exponent of the first figure. The slow exact way only where the logarithm is within rounding of an integer. */
-function firstPlace(value: number): number {
-  if (value === 0) return 0;
-  const magnitude = log10(abs(value));
-  const whole = floor(magnitude);
-  const rest = magnitude - whole;
-  if (rest > 1e-9 && rest < 1 - 1e-9) return whole;
-  const text = value.toExponential();
-  return Number(text.slice(text.indexOf('e') + 1));
-}
+const { log10, abs, max } = Math;
 
 /** Significant figures of a number whose last digit stands at 10^place. */
-const figures = (value: number, place: number): number => max(1, firstPlace(value) - place + 1);
+const figures = (value: number, place: number): number => max(1, exponentOf(value) - place + 1);
 
 /**
  * Value, exact first derivatives (reverse accumulation: one sweep gives all of them) and the last
@@ -77,12 +67,12 @@ export function evaluate(
     if (leftPlace !== exact && rightPlace !== exact) usesProductRule = true;
     const leftFigures = leftPlace === exact ? Infinity : figures(values[left] as number, leftPlace);
     const rightFigures = rightPlace === exact ? Infinity : figures(values[right] as number, rightPlace);
-    return firstPlace(values[index] as number) - Math.min(leftFigures, rightFigures) + 1;
+    return exponentOf(values[index] as number) - Math.min(leftFigures, rightFigures) + 1;
   };
   const sameFigures = (index: number, left: number): number => {
     const place = places[left] as number;
     if (place === exact) return exact;
-    return firstPlace(values[index] as number) - figures(values[left] as number, place) + 1;
+    return exponentOf(values[index] as number) - figures(values[left] as number, place) + 1;
   };
 
   for (let index = 0; index < count; index += 1) {
@@ -161,7 +151,7 @@ export function evaluate(
         values[index] = Math.exp(values[operation.left] as number);
         const place = places[operation.left] as number;
         // The converse of the rule for logarithms: the decimals of the exponent become figures.
-        places[index] = place === exact ? exact : firstPlace(values[index] as number) - max(1, -place) + 1;
+        places[index] = place === exact ? exact : exponentOf(values[index] as number) - max(1, -place) + 1;
         break;
       }
     }

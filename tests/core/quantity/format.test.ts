@@ -100,7 +100,7 @@ describe('formatWithUncertainty', () => {
   it.each([
     // Eurachem/CITAC Guide, example A1: 1002.7 mg/L, u = 0.9 (0.86 before rounding).
     [1002.69972, 0.8624, 'mmol/L', `(1002.7 ± 0.9)${thin}mmol/L`],
-    // Per cent yield of the reference page, section 7: 81.47 %, u = 0.24.
+    // Per cent yield computed outside this program: 81.47 %, u = 0.24.
     [81.472, 0.2384, '%', `(81.47 ± 0.24)${thin}%`],
     [2458, 50, 'g', `(2.46 ± 0.05)${thin}×${thin}10³${thin}g`],
     [0.9996, 0.0003, '1', '0.99960 ± 0.00030'],

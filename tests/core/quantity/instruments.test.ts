@@ -104,7 +104,7 @@ describe('instrumentContributions', () => {
   });
 
   it('adds tolerance and reading of a 10 mL class B cylinder: 0.20 rectangular, 0.10 triangular', () => {
-    // Inputs of the acetic anhydride case of the reference page, section 7.
+    // JCGM 100:2008, 4.3.7 for the limit of the glass, 4.3.9 for the reading.
     const found = measured('cylinder-astm-10-b', 5, 'mL');
     expect(found.map((one) => one.value)).toEqual([
       expect.closeTo(0.2 / Math.sqrt(3), 10),
