@@ -145,6 +145,12 @@ const statements: readonly string[] = [
     size_bytes integer not null,
     data blob not null
   ) strict`,
+  // Statements of how far this notebook had got, made for hand-ins, receipts and deposits.
+  `create table checkpoint (
+    hash text primary key not null,
+    bytes text not null,
+    signature text not null
+  ) strict`,
   // How far other notebooks, and this one by its receipts, were seen to have got.
   `create table witness (
     notebook text not null,
@@ -172,6 +178,7 @@ const addedTo: Readonly<Record<string, readonly (readonly string[])[]>> = {
   signature: [['hash']],
   event: [['seq'], ['hash']],
   attachment: [['sha256']],
+  checkpoint: [['hash']],
   witness: [['notebook', 'seq', 'head']],
   foreign_event: [['notebook', 'seq']],
 };

@@ -29,7 +29,9 @@ export class DatabaseThread {
       else waiting?.reject(new DatabaseError(reply.error.message, reply.error.code, reply.error.facts));
     });
     this.#worker.on('error', (error) => this.#giveUp(error));
-    this.#worker.on('exit', () => this.#giveUp(new DatabaseError('the database thread ended', 'thread-ended')));
+    this.#worker.on('exit', () =>
+      this.#giveUp(new DatabaseError('the database thread ended', 'thread-ended')),
+    );
   }
 
   ask(request: DatabaseRequest): Promise<QueryAnswer> {

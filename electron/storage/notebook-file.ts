@@ -82,7 +82,11 @@ async function open(
 }
 
 /** Keeps a copy of the file as it was before its tables change. */
-async function bringUpToDate(path: string, db: Kysely<Tables>, thread: DatabaseThread): Promise<string | null> {
+async function bringUpToDate(
+  path: string,
+  db: Kysely<Tables>,
+  thread: DatabaseThread,
+): Promise<string | null> {
   const plain = db as unknown as Kysely<unknown>;
   const from = await versionOf(plain);
   if (from === currentVersion) return null;

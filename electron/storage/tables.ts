@@ -119,6 +119,11 @@ export interface AttachmentRow {
   size_bytes: number;
   data: Uint8Array;
 }
+export interface CheckpointRow {
+  hash: string;
+  bytes: string;
+  signature: string;
+}
 export interface WitnessRow {
   notebook: string;
   seq: number;
@@ -147,6 +152,7 @@ export interface Tables {
   event: EventRow;
   comment: CommentRow;
   attachment: AttachmentRow;
+  checkpoint: CheckpointRow;
   witness: WitnessRow;
   foreign_event: ForeignEventRow;
 }

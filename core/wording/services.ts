@@ -1,0 +1,35 @@
+type Facts = Readonly<Record<string, string | number>>;
+
+const said = (facts: Facts, key: string): string => String(facts[key] ?? '');
+
+/**
+ * Why a notebook file cannot be opened or written: what is the matter, then what to do. Keyed by the
+ * reasons of `electron/storage`.
+ */
+const storage: Readonly<Record<string, (facts: Facts) => string>> = {
+  'disk-full': () => 'The disk is full: nothing was written. Make room, then try again.',
+  'read-only': () =>
+    'The notebook file, or the folder it stands in, cannot be written to. It can be read; to write, change its permissions or copy it elsewhere.',
+  'held-elsewhere': (facts) =>
+    facts['process'] === undefined
+      ? 'Another program is writing to this notebook. It can be read here; to write, close it there first.'
+      : `This notebook is open in another program (process ${said(facts, 'process')} on ${said(facts, 'computer')}). It can be read here; to write, close it there first.`,
+  'newer-version': (facts) =>
+    `This notebook was written by a newer version of the program (format ${said(facts, 'found')}, known here up to ${said(facts, 'known')}). It was left untouched. Bring the program up to date to open it.`,
+  'not-a-notebook': () =>
+    'This file is not a notebook of this program. It was left untouched. Name another file.',
+  'file-missing': () => 'There is no such file. Look at the name and the folder.',
+  'folder-missing': () =>
+    'The folder for the notebook does not exist. Make it, or name a file in a folder that does.',
+  busy: () => 'The notebook file is busy. Try again in a moment.',
+  damaged: () =>
+    'The notebook file is damaged. Nothing was changed. Check it with “fairleaf check”, and open a kept copy.',
+  unreadable: () =>
+    'The notebook file cannot be reached: a drive that went away, perhaps. Nothing was changed.',
+};
+
+/** Words of everything the services can answer with that is not worded elsewhere. */
+export const serviceSentences: Readonly<Record<string, (facts: Facts) => string>> = storage;
+
+export const storageSentence = (problem: { readonly reason: string; readonly facts: Facts }): string =>
+  storage[problem.reason]?.(problem.facts) ?? `The notebook file cannot be used (${problem.reason}).`;

@@ -1,0 +1,2 @@
+/** Long work in progress. */
+export class Jobs {}

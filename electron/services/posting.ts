@@ -1,0 +1,169 @@
+import type { Transaction } from 'kysely';
+import { attestRow, attestSealed, rowId, type StoredRow } from '../../core/record/attest.ts';
+import { sealEvent } from '../../core/record/build.ts';
+import type { AttestedTable, AuditEvent, Evidence, FieldChange, Sealed } from '../../core/record/objects.ts';
+import type { TrailAction } from '../../core/record/trail.ts';
+import { recordCrypto } from '../keys/crypto.ts';
+import type { CertificateRow, EventRow, SignatureRow, Tables, VersionRow } from '../storage/tables.ts';
+import type { Program } from './program.ts';
+
+/** What an event says beside what was written. */
+export interface Statement {
+  readonly action: TrailAction;
+  readonly actor: AuditEvent['actor'];
+  readonly record?: string;
+  readonly entry?: string;
+  readonly n?: number;
+  readonly reason?: string;
+  readonly changes?: readonly FieldChange[];
+}
+
+/** The last event of the trail, which the next one follows. */
+export interface Head {
+  readonly seq: number;
+  readonly hash: string;
+  readonly at: string;
+}
+
+/**
+ * What one command writes: rows, objects, and at the end the event that vouches for all of them, in
+ * one transaction. Nothing is written to a protected table any other way.
+ */
+export class Posting {
+  readonly db: Transaction<Tables>;
+  readonly #program: Program;
+  readonly #evidence = new Map<string, Evidence>();
+
+  constructor(program: Program, db: Transaction<Tables>) {
+    this.#program = program;
+    this.db = db;
+  }
+
+  async insert<T extends AttestedTable>(table: T, row: Tables[T]): Promise<void> {
+    await this.db
+      .insertInto(table)
+      .values(row as never)
+      .execute();
+    await this.#attest(table, String((row as unknown as StoredRow)[rowId[table]]));
+  }
+
+  async update<T extends AttestedTable>(table: T, id: string, change: Partial<Tables[T]>): Promise<void> {
+    await this.db
+      .updateTable(table as AttestedTable)
+      .set(change as never)
+      .where(rowId[table] as never, '=', id as never)
+      .execute();
+    await this.#attest(table, id);
+  }
+
+  /** Evidence of a row that stays as it is: the draft at signing, for one. */
+  async vouchFor(table: AttestedTable, id: string): Promise<void> {
+    await this.#attest(table, id);
+  }
+
+  async addVersion(sealed: Sealed, row: Omit<VersionRow, 'hash' | 'bytes'>): Promise<void> {
+    await this.db
+      .insertInto('version')
+      .values({ ...row, hash: sealed.hash, bytes: sealed.bytes })
+      .execute();
+    this.#note(attestSealed('version', sealed));
+  }
+
+  async addSignature(sealed: Sealed, row: Omit<SignatureRow, 'hash' | 'bytes' | 'signature'>): Promise<void> {
+    await this.db
+      .insertInto('signature')
+      .values({ ...row, ...signed(sealed) })
+      .execute();
+    this.#note(attestSealed('signature', sealed));
+  }
+
+  async addCertificate(
+    sealed: Sealed,
+    row: Omit<CertificateRow, 'hash' | 'bytes' | 'signature'>,
+  ): Promise<void> {
+    await this.db
+      .insertInto('certificate')
+      .values({ ...row, ...signed(sealed) })
+      .execute();
+    this.#note(attestSealed('certificate', sealed));
+  }
+
+  /** The newest event, or null in an empty trail. */
+  head(): Promise<Head | null> {
+    return headOf(this.db);
+  }
+
+  /** Writes the event for everything since the last one of this posting. */
+  async tell(statement: Statement): Promise<void> {
+    const { clock, device } = this.#program;
+    const notebook = await this.db.selectFrom('notebook').select('id').executeTakeFirstOrThrow();
+    const sealed = sealEvent(
+      recordCrypto,
+      {
+        notebook: notebook.id,
+        at: clock.now(),
+        offsetMinutes: clock.offsetMinutes(),
+        monotonicMs: clock.monotonicMs(),
+        device,
+        actor: statement.actor,
+        action: statement.action,
+        object: {
+          record: statement.record ?? null,
+          entry: statement.entry ?? null,
+          n: statement.n ?? null,
+        },
+        changes: statement.changes ?? [],
+        evidence: [...this.#evidence.values()],
+        reason: statement.reason ?? '',
+      },
+      await this.head(),
+    );
+    this.#evidence.clear();
+    const { event } = sealed;
+    const row: EventRow = {
+      seq: event.seq,
+      hash: sealed.hash,
+      previous: event.previous,
+      at: event.at,
+      action: event.action,
+      person_id: event.actor?.person ?? null,
+      record_id: event.object.record,
+      entry_id: event.object.entry,
+      n: event.object.n,
+      bytes: sealed.bytes,
+    };
+    await this.db.insertInto('event').values(row).execute();
+  }
+
+  /** Evidence is of the row as the database gives it back, not as it was meant. */
+  async #attest(table: AttestedTable, id: string): Promise<void> {
+    const row = await this.db
+      .selectFrom(table)
+      .selectAll()
+      .where(rowId[table] as never, '=', id as never)
+      .executeTakeFirstOrThrow();
+    this.#note(attestRow(recordCrypto, table, row as unknown as StoredRow));
+  }
+
+  #note(evidence: Evidence): void {
+    const key = `${evidence.kind}:${evidence.id}`;
+    // The last state of a row written twice is the one to vouch for.
+    this.#evidence.delete(key);
+    this.#evidence.set(key, evidence);
+  }
+}
+
+function signed(sealed: Sealed): { hash: string; bytes: string; signature: string } {
+  if (sealed.signature === null) throw new Error('this object must be signed');
+  return { hash: sealed.hash, bytes: sealed.bytes, signature: sealed.signature };
+}
+
+export async function headOf(db: Pick<Transaction<Tables>, 'selectFrom'>): Promise<Head | null> {
+  const row = await db
+    .selectFrom('event')
+    .select(['seq', 'hash', 'at'])
+    .orderBy('seq', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  return row ?? null;
+}

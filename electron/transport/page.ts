@@ -1,0 +1,115 @@
+import { Hono, type Context } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
+import { limits } from '../../core/contract/parts.ts';
+import { refuse } from '../services/program.ts';
+import type { Dispatch } from '../services/dispatcher.ts';
+import { readPageFile } from './page-files.ts';
+
+/** Nothing runs and nothing loads but what this page brought with it. */
+export const policy = [
+  "default-src 'none'",
+  "script-src 'self'",
+  "style-src 'self'",
+  // Svelte sets style attributes; a style element or a style sheet from elsewhere stays out.
+  "style-src-attr 'unsafe-inline'",
+  "img-src 'self' data: blob:",
+  "font-src 'self'",
+  "connect-src 'self'",
+  "worker-src 'self'",
+  "base-uri 'none'",
+  "form-action 'none'",
+  "frame-ancestors 'none'",
+  "object-src 'none'",
+].join('; ');
+
+const headers: Readonly<Record<string, string>> = {
+  'content-security-policy': policy,
+  'x-content-type-options': 'nosniff',
+  'x-frame-options': 'DENY',
+  'referrer-policy': 'no-referrer',
+  'cross-origin-opener-policy': 'same-origin',
+  'cross-origin-resource-policy': 'same-origin',
+  'permissions-policy': 'camera=(), microphone=(), geolocation=(), usb=(), serial=(), bluetooth=()',
+  'cache-control': 'no-store',
+};
+
+/** A finished job's file, for the client that asked for it. */
+export interface JobFile {
+  readonly bytes: Uint8Array;
+  readonly name: string;
+  readonly mediaType: string;
+}
+
+export interface PageOptions {
+  /** Folder of the built pages. */
+  readonly folder: string;
+  readonly dispatch: Dispatch;
+  readonly jobFile: (jobId: string, client: string) => JobFile | null;
+  /** Who is asking, as far as the transport knows; null is refused. */
+  readonly clientOf: (request: Request) => string | null;
+}
+
+/**
+ * The pages and the requests behind them, as one function from Request to Response. The desktop program
+ * serves it under its own scheme, the loopback host over HTTP with its guards in front.
+ */
+export function pageApp(options: PageOptions): Hono {
+  const app = new Hono();
+  app.use(async (context, next) => {
+    await next();
+    for (const [name, value] of Object.entries(headers)) context.res.headers.set(name, value);
+  });
+  app.onError((_, context) => context.json(refuse('internal'), 500));
+  app.notFound((context) => context.text('There is nothing here.', 404));
+
+  app.post(
+    '/ask/:name',
+    bodyLimit({
+      maxSize: limits.requestBytes,
+      onError: (context) => context.json(refuse('invalid-input', '', { reason: 'too-long' }), 413),
+    }),
+    async (context) => {
+      const client = options.clientOf(context.req.raw);
+      if (client === null) return context.json(refuse('not-allowed'), 403);
+      if (!isJson(context)) return context.json(refuse('invalid-input', '', { reason: 'not-json' }), 415);
+      const raw = await readJson(context);
+      if (raw === undefined) return context.json(refuse('invalid-input', '', { reason: 'not-json' }), 400);
+      // A refusal is a reply like any other; the status says only whether the asking itself worked.
+      return context.json((await options.dispatch(context.req.param('name'), raw, { client })) as object);
+    },
+  );
+
+  app.get('/file/:jobId', (context) => {
+    const client = options.clientOf(context.req.raw);
+    if (client === null) return context.text('Not allowed.', 403);
+    const file = options.jobFile(context.req.param('jobId'), client);
+    if (file === null) return context.notFound();
+    return context.body(new Uint8Array(file.bytes), 200, {
+      'content-type': file.mediaType,
+      'content-disposition': `attachment; filename="${asciiName(file.name)}"; filename*=UTF-8''${encodeURIComponent(file.name)}`,
+    });
+  });
+
+  app.get('*', async (context) => {
+    if (options.clientOf(context.req.raw) === null) return context.text('Not allowed.', 403);
+    const file = await readPageFile(options.folder, new URL(context.req.url).pathname);
+    if (file === null) return context.notFound();
+    return context.body(new Uint8Array(file.bytes), 200, { 'content-type': file.mediaType });
+  });
+  return app;
+}
+
+const isJson = (context: Context): boolean =>
+  /^application\/json\s*(;\s*charset=utf-8\s*)?$/i.test(context.req.header('content-type') ?? '');
+
+/** Undefined for what is no JSON; JSON itself has no undefined. */
+async function readJson(context: Context): Promise<unknown> {
+  try {
+    const text = new TextDecoder('utf-8', { fatal: true }).decode(await context.req.arrayBuffer());
+    return JSON.parse(text) as unknown;
+  } catch {
+    return undefined;
+  }
+}
+
+const asciiName = (name: string): string => name.replace(/[^\x20-\x7e]|["\\]/g, '_');
