@@ -110,7 +110,7 @@ describe('formatWithUncertainty', () => {
   });
 
   it('widens by the coverage factor', () => {
-    // Reference page, section 7: U (k = 2) = 0.48 %.
+    // JCGM 100:2008, 6.2.1: U = 2 × 0.2384 = 0.4768 %.
     expect(formatWithUncertainty(quantity(81.472, '%', 4, 0.2384), 2).text).toBe(`(81.5 ± 0.5)${thin}%`);
   });
 
