@@ -1,0 +1,24 @@
+import type { EntryDraft } from './entry-draft.svelte.ts';
+
+/**
+ * Saves at the moments a page can be lost: another window in front, another tab, the page closed or
+ * thrown away. Nothing asks "do you really want to leave": there is nothing left to lose.
+ */
+export function watchLeaving(draft: EntryDraft): () => void {
+  const save = (): void => void draft.flush();
+  const hidden = (): void => {
+    if (document.visibilityState === 'hidden') draft.leave();
+  };
+  const gone = (): void => draft.leave();
+  // A field that is left is a thought that is finished.
+  document.addEventListener('focusout', save);
+  document.addEventListener('visibilitychange', hidden);
+  window.addEventListener('blur', save);
+  window.addEventListener('pagehide', gone);
+  return () => {
+    document.removeEventListener('focusout', save);
+    document.removeEventListener('visibilitychange', hidden);
+    window.removeEventListener('blur', save);
+    window.removeEventListener('pagehide', gone);
+  };
+}
