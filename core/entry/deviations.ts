@@ -6,7 +6,7 @@ import { uncertaintyOf } from '../reaction/work-out.ts';
 import type { ComputedRow, ReagentRow } from '../reaction/table-types.ts';
 import type { EntryContent } from '../record/content.ts';
 import { percentText } from '../reaction/limiting-reagent.ts';
-import { sentenceOf } from './say.ts';
+import { problemSentence } from '../wording/index.ts';
 import type { Deviation, EntryComputation } from './entry-computation.ts';
 
 type Parts = Pick<EntryComputation, 'table' | 'yields' | 'melting' | 'boiling' | 'refraction' | 'steps'>;
@@ -79,7 +79,7 @@ function resultDeviations(content: EntryContent, parts: Parts): Deviation[] {
   const list: Deviation[] = parts.yields.excesses.map((problem) => ({
     section: 'result',
     anchor: null,
-    sentence: sentenceOf(problem),
+    sentence: problemSentence(problem),
     size: problem.facts['isWithin'] === 'yes' ? 0.5 : 3,
     isExplained,
   }));

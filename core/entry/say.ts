@@ -3,19 +3,11 @@ import type { IdentityVerdict } from '../reaction/identity.ts';
 import { percentText, probabilityText } from '../reaction/limiting-reagent.ts';
 import { rowLabel } from '../reaction/place.ts';
 import type { ReagentRow, ReagentTable } from '../reaction/table-types.ts';
-import type { Problem } from '../result.ts';
-import { numberSentences } from '../wording/numbers.ts';
-import { reactionSentences } from '../wording/reaction.ts';
+import { problemSentence } from '../wording/index.ts';
 import type { SpokenVerdict } from './entry-computation.ts';
 
-/** A finding in words; a code without a sentence is a bug that a test looks for. */
-export function sentenceOf(problem: Problem): string {
-  const say = reactionSentences[problem.code] ?? numberSentences[problem.code];
-  return say === undefined ? problem.code : say(problem.facts);
-}
-
 export const spoken = (verdict: IdentityVerdict | null): SpokenVerdict | null =>
-  verdict === null ? null : { ...verdict, sentences: verdict.findings.map(sentenceOf) };
+  verdict === null ? null : { ...verdict, sentences: verdict.findings.map(problemSentence) };
 
 export const nameOf = (rows: readonly ReagentRow[], rowId: string): string => {
   const row = rows.find((one) => one.id === rowId);

@@ -1,5 +1,7 @@
-import { convert } from '../quantity/convert.ts';
+import { convert, dimensionOf } from '../quantity/convert.ts';
 import { formatQuantity } from '../quantity/format.ts';
+import type { Quantity } from '../quantity/quantity.ts';
+import type { UnitSymbol } from '../quantity/unit.ts';
 import type { Problem } from '../result.ts';
 import { constantTerm, workingTerm } from '../workings/term.ts';
 import type { WorkingTerm } from '../workings/working.ts';
@@ -107,7 +109,7 @@ function differenceCell(row: ReagentRow, planned: RowSide, taken: RowSide): Cell
   if (measure === null || measureOf(row, 'planned') === null) return noCell;
   const kinds = ['mass', 'volume', 'amount', 'equivalents'] as const;
   const own = measure.by === 'mole-percent' ? 'equivalents' : measure.by;
-  const kind = [own, ...kinds].find((one) => planned[one].state === 'known' && taken[one].state === 'known');
+  const kind = [own, ...kinds].find((one) => areComparable(planned[one], taken[one]));
   if (kind === undefined) return noCell;
   const before = plannedTerm(planned[kind], kind);
   const after = takenTerm(row, taken[kind], kind);
@@ -125,13 +127,23 @@ function differenceCell(row: ReagentRow, planned: RowSide, taken: RowSide): Cell
   return worked.ok ? workedCell(worked.value) : blockedCell([worked.error]);
 }
 
-const coherent = { mass: 'g', volume: 'mL', amount: 'mmol', equivalents: 'eq' } as const;
-type Comparable = keyof typeof coherent;
+const columnUnits = { mass: 'g', volume: 'mL', amount: 'mmol', equivalents: 'eq' } as const;
+type Comparable = keyof typeof columnUnits;
+
+/** Drops cannot be held against millilitres. */
+const areComparable = (planned: Cell, taken: Cell): boolean =>
+  planned.state === 'known' &&
+  taken.state === 'known' &&
+  dimensionOf(planned.quantity.unit) === dimensionOf(taken.quantity.unit);
+
+/** The unit of the column, except for what was typed in a unit of another dimension (drops, a plain number). */
+const comparisonUnit = ({ unit }: Quantity, kind: Comparable): UnitSymbol =>
+  dimensionOf(unit) === dimensionOf(columnUnits[kind]) ? columnUnits[kind] : unit;
 
 /** The plan is a number aimed at: how well it could be measured is no part of the difference. */
 function plannedTerm(cell: Cell, kind: Comparable): WorkingTerm | null {
   if (cell.state !== 'known') return null;
-  const inUnit = convert(cell.quantity, coherent[kind]);
+  const inUnit = convert(cell.quantity, comparisonUnit(cell.quantity, kind));
   const exact = { ...inUnit, standardUncertainty: 0, significantFigures: null };
   return constantTerm('p', 'planned', `${kind} planned`, exact, 'as planned');
 }
@@ -148,12 +160,14 @@ function takenTerm(row: ReagentRow, cell: Cell, kind: Comparable): WorkingTerm |
   const measure = measureOf(row, 'taken');
   if (measure === null) return null;
   const where = rowPath(row.id, 'taken');
-  if (kind === 'equivalents') {
+  const unit = comparisonUnit(cell.quantity, kind);
+  if (kind === 'equivalents' || unit === 'drops') {
+    // Chosen or counted.
     const exact = { ...cell.quantity, standardUncertainty: 0, significantFigures: null };
     return constantTerm('t', 'taken', meaning, exact, 'as entered');
   }
   const instrument = kind === 'amount' ? null : measure.instrument;
-  const read = readMeasured(measure.entered, instrument, kind, coherent[kind], where, meaning, row.id, false);
+  const read = readMeasured(measure.entered, instrument, kind, unit, where, meaning, row.id, false);
   return read.ok ? typedTerm('t', 'taken', meaning, read.value, where) : null;
 }
 
