@@ -29,7 +29,7 @@ const headers: Readonly<Record<string, string>> = {
   'referrer-policy': 'no-referrer',
   'cross-origin-opener-policy': 'same-origin',
   'cross-origin-resource-policy': 'same-origin',
-  'permissions-policy': 'camera=(), microphone=(), geolocation=(), usb=(), serial=(), bluetooth=()',
+  'permissions-policy': 'camera=(), microphone=(), geolocation=(), usb=(), serial=()',
   'cache-control': 'no-store',
 };
 
