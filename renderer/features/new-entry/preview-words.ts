@@ -1,3 +1,4 @@
+import { statementText } from '../../../core/compounds/ghs.ts';
 import type { Entered } from '../../../core/quantity/quantity.ts';
 import type { RowRole } from '../../../core/reaction/table-types.ts';
 import type { LiteratureValues } from '../../../core/record/content.ts';
@@ -49,3 +50,20 @@ export function literatureLines(literature: LiteratureValues): readonly Literatu
   }
   return lines;
 }
+
+/** Step numbers as one would say them: `step 5`, `steps 5 and 8`, `steps 2, 5 and 8`. */
+export function listed(numbers: readonly number[]): string {
+  const last = numbers.at(-1);
+  if (last === undefined) return '';
+  if (numbers.length === 1) return `step ${last}`;
+  return `steps ${numbers.slice(0, -1).join(', ')} and ${last}`;
+}
+
+/** Hazard statements in words with their codes; a code without known words stands by itself. */
+export const hazardWords = (codes: readonly string[]): string =>
+  codes
+    .map((code) => {
+      const words = statementText(code);
+      return words === null ? code : `${words.replace(/\.$/, '')} (${code})`;
+    })
+    .join('; ');

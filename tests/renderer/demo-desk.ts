@@ -1,0 +1,124 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { chromium, type Browser, type BrowserContext, type Page } from 'playwright-core';
+import { build } from 'vite';
+import { fileURLToPath } from 'node:url';
+import type { RequestMap, RequestName } from '../../core/contract/request-map.ts';
+import { startHost, type RunningHost } from '../../electron/host/start-host.ts';
+
+export const lights = ['day', 'evening', 'bench'] as const;
+export type Light = (typeof lights)[number];
+export const sizes = { wide: { width: 1440, height: 900 }, small: { width: 1024, height: 700 } } as const;
+export type Size = keyof typeof sizes;
+
+/** A real host over a fresh notebook, and a real Chromium in front of it. */
+export interface DemoDesk {
+  readonly host: RunningHost;
+  readonly browser: Browser;
+  /** A window of its own on the notebook; what the page logged as an error is collected in `faults`. */
+  open(options?: { readonly light?: Light; readonly size?: Size }): Promise<DeskWindow>;
+  stop(): Promise<void>;
+}
+export interface DeskWindow {
+  readonly page: Page;
+  readonly context: BrowserContext;
+  readonly faults: readonly string[];
+}
+
+/**
+ * Builds the pages into a folder of their own, so that two runs never disturb each other, and starts
+ * the host on a notebook file in a temporary folder.
+ */
+export async function startDemoDesk(): Promise<DemoDesk> {
+  const folder = await mkdtemp(join(tmpdir(), 'fairleaf-desk-'));
+  const pages = join(folder, 'pages');
+  await build({
+    configFile: fileURLToPath(new URL('../../renderer/vite.config.ts', import.meta.url)),
+    logLevel: 'error',
+    build: { outDir: pages, emptyOutDir: true },
+  });
+  const host = await startHost({ path: join(folder, 'notebook.fairleaf'), port: 0, folder: pages });
+  const browser = await chromium.launch({
+    executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium',
+    args: ['--no-sandbox'],
+  });
+  return {
+    host,
+    browser,
+    async open({ light = 'day', size = 'wide' } = {}) {
+      const context = await browser.newContext({ viewport: sizes[size], locale: 'en-GB' });
+      await context.addInitScript((one) => localStorage.setItem('fairleaf-light', one), light);
+      const page = await context.newPage();
+      const faults: string[] = [];
+      page.on('console', (message) => {
+        if (message.type() === 'error' || message.type() === 'warning') faults.push(message.text());
+      });
+      page.on('pageerror', (error) => faults.push(error.message));
+      await page.goto(host.newAddress());
+      return { page, context, faults };
+    },
+    async stop() {
+      await browser.close();
+      await host.stop();
+      await rm(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** Asks the host from within the page, with the page's own session. */
+export async function askFrom<K extends RequestName>(
+  page: Page,
+  name: K,
+  input: RequestMap[K]['input'],
+): Promise<RequestMap[K]['reply']> {
+  const answer = await page.evaluate(
+    async ([request, body]) => {
+      const response = await fetch(`/ask/${request}`, {
+        method: 'POST',
+        headers: { 'content-type': 'application/json' },
+        body,
+      });
+      return (await response.json()) as unknown;
+    },
+    [name, JSON.stringify(input)] as const,
+  );
+  const reply = answer as { ok: boolean; value: RequestMap[K]['reply']; error: { code: string } };
+  if (!reply.ok) throw new Error(`${name} was refused: ${JSON.stringify(reply.error)}`);
+  return reply.value;
+}
+
+/** Makes the demo notebook through the welcome page. */
+export async function makeDemo(page: Page): Promise<void> {
+  await page.getByText('Look around with a demo record').click();
+  await page.getByRole('heading', { name: 'Whose record?' }).waitFor({ timeout: 60_000 });
+}
+
+/** Signs in through the page, with the passphrase the demo shows. */
+export async function signIn(page: Page, role: 'student' | 'instructor' | 'department'): Promise<void> {
+  const setup = await askFrom(page, 'setup.state', {});
+  const person = setup.people.find((one) => one.role === role);
+  if (person === undefined) throw new Error(`the notebook has no ${role}`);
+  await page.getByRole('button', { name: person.printedName }).click();
+  await page.getByRole('textbox', { name: 'Passphrase' }).fill(setup.demoPassphrase ?? '');
+  await page.getByRole('button', { name: 'Open', exact: true }).click();
+  await page.getByRole('navigation', { name: 'Places' }).waitFor({ timeout: 30_000 });
+}
+
+/** Goes to an address within the page and waits until its heading is there. */
+export async function goTo(page: Page, hash: string): Promise<void> {
+  await page.evaluate((to) => {
+    location.hash = to;
+  }, hash);
+  await page.locator('main h1, main h2').first().waitFor({ timeout: 15_000 });
+  await page.waitForLoadState('networkidle');
+  await page.evaluate(() => document.fonts.ready);
+}
+
+/** True when something on the page is wider than the window. */
+export const isTooWide = (page: Page): Promise<boolean> =>
+  page.evaluate(() =>
+    [document.documentElement, ...document.querySelectorAll('main')].some(
+      (element) => element.scrollWidth > element.clientWidth + 1,
+    ),
+  );

@@ -1,0 +1,138 @@
+/**
+ * Pictures of every screen, for eyes to judge: `node tests/renderer/look.ts FOLDER [PLACE…]`.
+ * A real host, the demo notebook, each place in three lights and at two window sizes; each picture
+ * shows the whole page. Ends with a list of what is wider than its window or logged an error.
+ */
+import { mkdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import {
+  askFrom,
+  goTo,
+  isTooWide,
+  lights,
+  makeDemo,
+  signIn,
+  sizes,
+  startDemoDesk,
+  type Light,
+  type Size,
+} from './demo-desk.ts';
+
+const [folder, ...wanted] = process.argv.slice(2);
+if (folder === undefined) {
+  console.error('Say where the pictures go: node tests/renderer/look.ts FOLDER [PLACE…]');
+  process.exit(2);
+}
+const out: string = folder;
+await mkdir(out, { recursive: true });
+const isWanted = (name: string): boolean => wanted.length === 0 || wanted.some((part) => name.includes(part));
+/** False when every wish names another role, light or size: then nobody need sign in for it. */
+const isWorthOpening = (role: string, light: string, size: string): boolean => {
+  const known = ['student', 'instructor', 'department', ...lights, ...Object.keys(sizes)];
+  return (
+    wanted.length === 0 ||
+    wanted.some((part) =>
+      part.split('-').every((word) => !known.includes(word) || [role, light, size].includes(word)),
+    )
+  );
+};
+const remarks: string[] = [];
+
+type Place = readonly [name: string, hash: string, then?: (page: Page) => Promise<void>];
+
+/** The places of a role, with one entry in each state the demo has. */
+async function placesFor(page: Page, role: string): Promise<readonly Place[]> {
+  const { records } = await askFrom(page, 'record.list', {});
+  const record = records.toSorted((a, b) => b.entryCount - a.entryCount)[0];
+  const places: Place[] = [
+    ['shelf', '#/shelf'],
+    ['trail', '#/trail'],
+    ['check', '#/check', (shown) => shown.getByRole('button', { name: 'Check this notebook' }).click()],
+    ['people', '#/people'],
+  ];
+  if (role === 'instructor') places.push(['tray', '#/tray']);
+  if (record === undefined) return places;
+  places.push(['index', `#/record/${record.id}`]);
+  if (role === 'student') {
+    places.push([
+      'new-entry',
+      `#/record/${record.id}/new`,
+      (shown) => shown.getByRole('radio').nth(1).check(),
+    ]);
+  }
+  const { lines } = await askFrom(page, 'record.open', { recordId: record.id });
+  for (const [state, line] of new Map(lines.map((one) => [one.state, one]))) {
+    places.push([`entry-${state}`, `#/entry/${line.entryId}`]);
+    if (state === 'draft' || state === 'returned')
+      places.push([`bench-${state}`, `#/entry/${line.entryId}/bench`]);
+  }
+  const versioned =
+    lines.find((line) => line.versionCount > 1) ?? lines.find((line) => line.versionCount > 0);
+  if (versioned !== undefined) places.push(['versions', `#/entry/${versioned.entryId}/versions`]);
+  return places;
+}
+
+async function take(page: Page, name: string): Promise<void> {
+  await page.waitForTimeout(350);
+  if (await isTooWide(page)) remarks.push(`${name}: wider than its window`);
+  await page.screenshot({ path: join(out, `${name}.png`) });
+  // The page scrolls inside the window: a taller window shows all of it.
+  const full = await page.evaluate(() => document.querySelector('main')?.scrollHeight ?? 0);
+  const size = page.viewportSize();
+  if (size !== null && full > size.height + 8) {
+    await page.setViewportSize({ width: size.width, height: Math.min(full, 6000) });
+    await page.waitForTimeout(150);
+    await page.screenshot({ path: join(out, `${name}-whole.png`) });
+    await page.setViewportSize(size);
+  }
+}
+
+async function lookAs(
+  role: 'student' | 'instructor' | 'department',
+  light: Light,
+  size: Size,
+): Promise<void> {
+  if (!isWorthOpening(role, light, size)) return;
+  const { page, context, faults } = await desk.open({ light, size });
+  await signIn(page, role);
+  for (const [place, hash, then] of await placesFor(page, role)) {
+    const name = [place, role, light, size].join('-');
+    if (!isWanted(name)) continue;
+    try {
+      await goTo(page, hash);
+      await then?.(page);
+      await take(page, name);
+    } catch (error) {
+      remarks.push(
+        `${name}: ${error instanceof Error ? (error.message.split('\n')[0] ?? '') : String(error)}`,
+      );
+    }
+  }
+  remarks.push(...faults.map((fault) => `${role}, ${light}, ${size}: ${fault}`));
+  await context.close();
+}
+
+const desk = await startDemoDesk();
+try {
+  const first = await desk.open();
+  await take(first.page, 'welcome-day-wide');
+  await makeDemo(first.page);
+  await first.context.close();
+  for (const light of lights) {
+    for (const size of Object.keys(sizes) as Size[]) {
+      if (isWanted(`sign-in-${light}-${size}`)) {
+        const { page, context } = await desk.open({ light, size });
+        await page.getByRole('heading', { name: 'Whose record?' }).waitFor();
+        await take(page, `sign-in-${light}-${size}`);
+        await context.close();
+      }
+      await lookAs('student', light, size);
+      await lookAs('instructor', light, size);
+      if (light === 'day') await lookAs('department', light, size);
+    }
+  }
+} finally {
+  await desk.stop();
+}
+console.log(remarks.length === 0 ? 'Nothing to remark.' : [...new Set(remarks)].join('\n'));
