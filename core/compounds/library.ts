@@ -1,8 +1,19 @@
 import type { Compound } from './compound.ts';
+import { acidsAndDerivatives } from './data/acids-and-derivatives.ts';
+import { acidsBasesAndDryingAgents } from './data/acids-bases-and-drying-agents.ts';
+import { alcoholsAndPhenols } from './data/alcohols-and-phenols.ts';
+import { aldehydesAndKetones } from './data/aldehydes-and-ketones.ts';
 import { benchReagents } from './data/bench-reagents.ts';
+import { halidesAndEthers } from './data/halides-and-ethers.ts';
+import { metalSalts } from './data/metal-salts.ts';
+import { metalsAndOxidants } from './data/metals-and-oxidants.ts';
+import { naturalProductsAndIndicators } from './data/natural-products-and-indicators.ts';
+import { nitrogenCompounds } from './data/nitrogen-compounds.ts';
 import { preparationSalts } from './data/preparation-salts.ts';
 import { preparations } from './data/preparations.ts';
-import { solvents } from './data/solvents.ts';
+import { salts } from './data/salts.ts';
+import { solvents } from './data/alcohols-as-solvents.ts';
+import { solventsAndHydrocarbons } from './data/solvents-and-hydrocarbons.ts';
 import { defineCompound } from './define.ts';
 import { CompoundSearch } from './find-compounds.ts';
 
@@ -12,6 +23,17 @@ export const compounds: readonly Compound[] = [
   ...benchReagents,
   ...preparationSalts,
   ...solvents,
+  ...solventsAndHydrocarbons,
+  ...halidesAndEthers,
+  ...alcoholsAndPhenols,
+  ...aldehydesAndKetones,
+  ...acidsAndDerivatives,
+  ...nitrogenCompounds,
+  ...naturalProductsAndIndicators,
+  ...acidsBasesAndDryingAgents,
+  ...metalsAndOxidants,
+  ...salts,
+  ...metalSalts,
 ].map(defineCompound);
 
 const byId = new Map(compounds.map((compound) => [compound.id, compound]));

@@ -11,6 +11,7 @@ export const sources = {
   perry: "Perry's Chemical Engineers' Handbook, densities of aqueous solutions, as reprinted",
   laliberte: 'density correlation of Laliberté (2009)',
   openstax: 'OpenStax Chemistry 2e, appendices',
+  'who-memory': 'melting-point reference substances of the WHO, from memory',
   definition: 'definition of the scale',
   'encyclopedic-table':
     'tertiary solubility table (encyclopedic), checked against a second one where there is one',

@@ -31,6 +31,7 @@ export const benchReagents: readonly CompoundData[] = [
     index: ['1.3720', '20', 'crc'],
     fusion: ['11.73', 'crc'],
     stock: [['99.5', '1.05', null, 'openstax', 'glacial; the density is a specific gravity']],
+    acidity: [['4.74', '25', 'openstax', 'from K = 1.8 × 10−5']],
     hazards: {
       signalWord: 'Danger',
       pictograms: ['GHS02', 'GHS05'],
@@ -139,6 +140,11 @@ export const benchReagents: readonly CompoundData[] = [
       ['85', '1.70', null, 'openstax', 'syrupy; the density is a specific gravity'],
       ['30', '1.1804', '20', 'crc-solutions'],
       ['10', '1.0531', '20', 'crc-solutions'],
+    ],
+    acidity: [
+      ['2.12', '25', 'openstax', 'from K = 7.5 × 10−3'],
+      ['7.21', '25', 'openstax', 'from K = 6.2 × 10−8'],
+      ['12.38', '25', 'openstax', 'from K = 4.2 × 10−13'],
     ],
     hazards: {
       signalWord: 'Danger',

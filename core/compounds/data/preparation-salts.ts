@@ -33,6 +33,10 @@ export const preparationSalts: readonly CompoundData[] = [
     smiles: 'OC(=O)C(=O)O.O.O',
     registryNumber: '6153-56-6',
     form: 'solid',
+    acidity: [
+      ['1.22', '25', 'openstax', 'from K = 6.0 × 10−2'],
+      ['4.21', '25', 'openstax', 'from K = 6.1 × 10−5'],
+    ],
     hazards: {
       signalWord: 'Danger',
       pictograms: ['GHS05', 'GHS07'],
@@ -193,7 +197,7 @@ export const preparationSalts: readonly CompoundData[] = [
     synonyms: ['decolourising charcoal', 'carbon'],
     family: 'element',
     formula: 'C',
-    smiles: '[C]',
+    smiles: '',
     registryNumber: '7440-44-0',
     form: 'solid',
     storage: { group: 'general-inorganic', text: 'Apart from oxidisers.', source: 'practice' },

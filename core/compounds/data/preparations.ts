@@ -59,6 +59,7 @@ export const preparations: readonly CompoundData[] = [
         'encyclopedic-table',
       ],
     ],
+    acidity: [['2.98', '20', 'memory']],
     hazards: {
       signalWord: 'Danger',
       pictograms: ['GHS05', 'GHS07', 'GHS08'],
@@ -204,6 +205,7 @@ export const preparations: readonly CompoundData[] = [
         'teaching texts use 68 g/L at 95 or 100 °C, 20 % more',
       ],
     ],
+    acidity: [['4.20', '25', 'memory']],
     hazards: {
       signalWord: 'Danger',
       pictograms: ['GHS05', 'GHS08'],
@@ -344,6 +346,10 @@ export const preparations: readonly CompoundData[] = [
         ],
         'memory',
       ],
+    ],
+    acidity: [
+      ['4.41', '25', 'memory'],
+      ['5.41', '25', 'memory'],
     ],
     hazards: {
       signalWord: 'Warning',

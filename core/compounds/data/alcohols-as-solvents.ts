@@ -1,6 +1,6 @@
 import type { CompoundData } from '../define.ts';
 
-/** Solvents of the teaching laboratory. */
+/** The two alcohols of the procedure templates. */
 export const solvents: readonly CompoundData[] = [
   {
     id: 'ethanol',
