@@ -57,6 +57,8 @@ export interface Column {
 
 export interface TableBlock {
   readonly kind: 'table';
+  /** `compact` for long lists that are looked up rather than read. */
+  readonly density: 'normal' | 'compact';
   readonly caption: Line | null;
   readonly columns: readonly Column[];
   readonly rows: readonly (readonly Cell[])[];
@@ -133,9 +135,9 @@ export interface ChartBlock {
 export interface WorkingBlock {
   readonly kind: 'working';
   readonly title: Line;
-  /** Formula, formula with values, result: one line each. */
+  /** The formula; then the formula with its values and what they give. */
   readonly lines: readonly Line[];
-  /** Sources, rounding, uncertainty budget. */
+  /** What the symbols mean and where their values come from; uncertainty; rounding. Running text. */
   readonly notes: readonly Line[];
 }
 
@@ -222,8 +224,19 @@ export type Block =
       readonly sizeBytes: number;
       readonly caption: Line;
     }
-  /** The department's line on the certificate page. */
-  | { readonly kind: 'stamp'; readonly stamp: Stamp; readonly line: Line }
+  /** First page of a bound record: who, where, what it certifies, stamp, lines to sign by hand. */
+  | {
+      readonly kind: 'certificate';
+      readonly institution: string;
+      readonly department: string;
+      readonly title: string;
+      readonly statement: readonly Line[];
+      readonly facts: readonly Fact[];
+      readonly stamp: Stamp;
+      readonly signLines: readonly string[];
+      /** What the reader can check, in small print. */
+      readonly notes: readonly Line[];
+    }
   | { readonly kind: 'index'; readonly rows: readonly IndexRow[] };
 
 /** Pages that belong together: an entry, the certificate page, the index page. */

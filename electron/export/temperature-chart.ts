@@ -20,7 +20,7 @@ export function temperatureChart(block: ChartBlock, type: Typesetter): string {
     ...block.bands.flatMap((band) => [band.fromX, band.toX]),
   ];
   const x = scaleLinear(padded(xs, 0.02), [frame.left, bodyWidth - frame.right]);
-  const y = scaleLinear(padded(ys, 0.08), [chartHeight - frame.bottom, frame.top]).nice(6);
+  const y = scaleLinear(padded(ys, 0.08), [chartHeight - frame.bottom, frame.top]);
   let svg = '';
 
   for (const band of block.bands) {

@@ -28,6 +28,8 @@ export interface Piece {
   /** Points above the base line. */
   readonly shift: number;
   readonly preserveLeadingSpaces: true;
+  /** What is read and copied in place of the signs as they are drawn. */
+  readonly actual?: string;
   readonly tag?: Tag;
   readonly bookmark?: string;
   readonly goTo?: string;
@@ -61,6 +63,32 @@ export const legible = (text: string): string =>
 
 const graphemes = new Intl.Segmenter('en', { granularity: 'grapheme' });
 
+const raisedSigns = '⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁽⁾';
+const loweredSigns = '₀₁₂₃₄₅₆₇₈₉₊₋₍₎';
+const ordinarySigns = '0123456789+−()';
+const scriptSigns = new RegExp(`([${raisedSigns}]+)|([${loweredSigns}]+)`, 'u');
+
+interface ScriptedRun extends Run {
+  readonly actual?: string;
+}
+
+/**
+ * Raised and lowered figures typed as characters (10⁻³, H₂O) are set like any other script, so that
+ * they look alike; read and copied they stay the characters they were.
+ */
+function scripted(run: Run): ScriptedRun[] {
+  if (run.script !== undefined || !scriptSigns.test(run.text)) return [run];
+  return run.text
+    .split(new RegExp(`([${raisedSigns}]+|[${loweredSigns}]+)`, 'u'))
+    .filter((part) => part !== '')
+    .map((part) => {
+      const signs = raisedSigns.includes([...part][0] ?? ' ') ? raisedSigns : loweredSigns;
+      if (!signs.includes([...part][0] ?? ' ')) return { ...run, text: part };
+      const text = [...part].map((sign) => ordinarySigns[signs.indexOf(sign)] ?? sign).join('');
+      return { ...run, text, script: signs === raisedSigns ? 'super' : 'sub', actual: part };
+    });
+}
+
 /** Sets lines in the fonts of one document: picks a face per character, so that no sign is left without a glyph. */
 export class Typesetter {
   private readonly document: PdfDocument;
@@ -74,7 +102,16 @@ export class Typesetter {
   /** The pieces of a line, in order. An empty line gives one empty piece, which keeps its height. */
   pieces(line: Line, setting: Setting, extra: { tag?: Tag; bookmark?: string; goTo?: string } = {}): Piece[] {
     const pieces: Piece[] = [];
-    for (const run of line) this.addRun(pieces, run, setting, extra);
+    for (const run of line) {
+      for (const part of scripted(run)) {
+        this.addRun(
+          pieces,
+          part,
+          setting,
+          part.actual === undefined ? extra : { ...extra, actual: part.actual },
+        );
+      }
+    }
     if (pieces.length === 0) this.addText(pieces, '', this.manner({ text: '' }, setting), extra);
     return pieces;
   }

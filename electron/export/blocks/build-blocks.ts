@@ -5,7 +5,8 @@ import type { BlockContext } from './context.ts';
 import { chart, image, reaction } from './figures.ts';
 import { index, spread, table } from './tables.ts';
 import { comment, heading, list, notice, paragraph } from './text-blocks.ts';
-import { factGrid, stamp, title } from './title.ts';
+import { certificate } from './certificate.ts';
+import { factGrid, title } from './title.ts';
 import { signature, working } from './working.ts';
 
 /** The blocks of a part as nodes of a pdfmake definition, in order. */
@@ -40,7 +41,7 @@ function build(block: Exclude<Block, { kind: 'heading' }>, context: BlockContext
     case 'list':
       return block.items.length === 0 ? [] : [list(block, context)];
     case 'facts':
-      return [{ stack: [factGrid(block.facts, bodyWidth, context)], margin: [0, 4, 0, 8] }];
+      return [{ stack: [factGrid(block.facts, bodyWidth, context, 92)], margin: [0, 4, 0, 8] }];
     case 'notice':
       return [notice(block, context)];
     case 'table':
@@ -59,8 +60,8 @@ function build(block: Exclude<Block, { kind: 'heading' }>, context: BlockContext
       return [comment(block, context)];
     case 'image':
       return image(block, context);
-    case 'stamp':
-      return [stamp(block, context)];
+    case 'certificate':
+      return certificate(block, context);
     case 'index':
       return [index(block.rows, context)];
   }

@@ -3,6 +3,7 @@ import { bodyHeight, bodyWidth } from '../palette.ts';
 import type { Node } from '../pdfmake-internals.ts';
 import { reactionScheme } from '../reaction-scheme.ts';
 import { chartHeight, temperatureChart } from '../temperature-chart.ts';
+import type { Piece } from '../typeset.ts';
 import { plain, small, text } from './context.ts';
 import type { BlockContext } from './context.ts';
 import { captionOf } from './text-blocks.ts';
@@ -14,13 +15,11 @@ export function reaction(block: Of<'reaction'>, context: BlockContext): Node[] {
   const hasEquation = block.equation.length > 0;
   const scheme = reactionScheme(block, context.type, context.drawer);
   if (hasEquation) {
-    nodes.push({
-      needs: 40 + (scheme?.height ?? 0),
-      ...text(block.equation, { face: 'serif', size: 12 }, context.section.child('P'), context, {
-        alignment: 'center',
-        margin: [0, 4, 0, 8],
-      }),
+    const node = text(block.equation, { face: 'serif', size: 12 }, context.section.child('P'), context, {
+      alignment: 'center',
+      margin: [0, 4, 0, 8],
     });
+    nodes.push({ ...node, text: longArrows(node['text'] as Piece[]), needs: 40 + (scheme?.height ?? 0) });
   }
   if (scheme !== null) {
     nodes.push({
@@ -34,6 +33,17 @@ export function reaction(block: Of<'reaction'>, context: BlockContext): Node[] {
   }
   return nodes;
 }
+
+/** The serif's own arrow is hardly longer than a minus; a reaction arrow should be seen. */
+const longArrows = (pieces: readonly Piece[]): Piece[] =>
+  pieces.flatMap((piece) =>
+    piece.text
+      .split(/([→⇌])/u)
+      .filter((part) => part !== '')
+      .map((part) =>
+        /[→⇌]/u.test(part) ? { ...piece, text: part, font: 'rare' as const } : { ...piece, text: part },
+      ),
+  );
 
 export function chart(block: Of<'chart'>, context: BlockContext): Node[] {
   if (block.points.length === 0) return [];
@@ -66,6 +76,7 @@ export function image(block: Of<'image'>, context: BlockContext): Node[] {
       { text: `${block.name}, SHA-256 ${block.sha256}`, tone: 'quiet' as const },
     ],
     context,
+    'below',
   );
   if (size === null) {
     const words = `File “${block.name}” (${block.mediaType}, ${sizeText(block.sizeBytes)}) is part of this version and is not printed here.`;

@@ -101,14 +101,17 @@ export function list(block: Of<'list'>, context: BlockContext): Node {
   if (block.columns === 1 || block.items.length < 4) {
     return { stack: [...mark, ...block.items.map(item)], margin: [0, 0, 0, 5], needs: 32 };
   }
-  // Read down the left column, then down the right; in rows, so that a long list may run over a page.
+  // Read down the left column, then down the right.
   const half = Math.ceil(block.items.length / 2);
   const nodes = block.items.map(item);
-  const rows = Array.from({ length: half }, (_, row): Node => ({
-    columns: [nodes[row] ?? { text: '' }, nodes[row + half] ?? { text: '' }],
-    columnGap: 16,
-  }));
-  return { stack: [...mark, ...rows], margin: [0, 0, 0, 5], needs: 32 };
+  return {
+    stack: [
+      ...mark,
+      { columns: [{ stack: nodes.slice(0, half) }, { stack: nodes.slice(half) }], columnGap: 16 },
+    ],
+    margin: [0, 0, 0, 5],
+    needs: 32,
+  };
 }
 
 /** Ruled above and below, its title first: stands out without a box of colour. */
@@ -174,5 +177,9 @@ export function barred(stack: Node[], color: string, margin: Margin, needs = 0):
   };
 }
 
-export const captionOf = (line: Line, context: BlockContext): Node =>
-  text(line, { ...tiny, color: quiet }, context.section.child('Caption'), context, { margin: [0, 2, 0, 8] });
+/** Small print above a table or below a picture. */
+export const captionOf = (line: Line, context: BlockContext, place: 'above' | 'below'): Node =>
+  text(line, { ...tiny, color: quiet }, context.section.child('Caption'), context, {
+    margin: place === 'above' ? [0, 1, 0, 2] : [0, 2, 0, 8],
+    ...(place === 'above' ? { needs: 76 } : {}),
+  });

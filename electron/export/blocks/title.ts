@@ -5,7 +5,7 @@ import type { Node } from '../pdfmake-internals.ts';
 import { num, svgPieces, wrapped } from '../svg-text.ts';
 import type { Setting } from '../typeset.ts';
 import { body, small, text, tiny } from './context.ts';
-import type { BlockContext, Margin } from './context.ts';
+import type { BlockContext } from './context.ts';
 
 type Of<K extends Block['kind']> = Extract<Block, { kind: K }>;
 
@@ -60,9 +60,14 @@ export function title(block: Of<'title'>, context: BlockContext): Node[] {
 }
 
 /** Label and value, in as many pairs of columns as there is room for. */
-export function factGrid(facts: readonly Fact[], width: number, context: BlockContext, columns = 2): Node {
-  const each = (width - 4 * (columns - 1)) / columns;
-  const labelWidth = 50;
+export function factGrid(
+  facts: readonly Fact[],
+  width: number,
+  context: BlockContext,
+  labelWidth = 46,
+): Node {
+  const columns = 2;
+  const each = (width - 10 * (columns - 1)) / columns;
   const cells = facts.map((fact): Node => {
     const tag = context.section.child('P');
     return {
@@ -71,7 +76,7 @@ export function factGrid(facts: readonly Fact[], width: number, context: BlockCo
           width: labelWidth,
           ...text([{ text: fact.label, tone: 'quiet' }], small, tag, context, { margin: [0, 0.9, 0, 0] }),
         },
-        { width: each - labelWidth - 4, ...text(fact.value, { ...body, size: 9.6 }, tag, context) },
+        { width: each - labelWidth - 4, ...text(fact.value, { ...body, size: 9.4 }, tag, context) },
       ],
       columnGap: 4,
       margin: [0, 0, 0, 1.5],
@@ -80,7 +85,7 @@ export function factGrid(facts: readonly Fact[], width: number, context: BlockCo
   const rows: Node[] = [];
   for (let index = 0; index < cells.length; index += columns) {
     rows.push({
-      columnGap: 4,
+      columnGap: 10,
       columns: [
         ...cells.slice(index, index + columns),
         ...Array.from({ length: columns }, () => ({ text: '' })),
@@ -148,21 +153,5 @@ export function stampNode(stamp: Stamp, width: number, context: BlockContext): N
     tag: context.section.child('Figure', {
       alt: `Stamp: ${[stamp.text, stamp.date, stamp.by].filter(Boolean).join(', ')}`,
     }),
-  };
-}
-
-export function stamp(block: Of<'stamp'>, context: BlockContext): Node {
-  const margin: Margin = [0, 8, 0, 8];
-  return {
-    columns: [
-      { width: 150, stack: [stampNode(block.stamp, 150, context)] },
-      {
-        width: '*',
-        ...text(block.line, body, context.section.child('P'), context, { margin: [0, 4, 0, 0] }),
-      },
-    ],
-    columnGap: 16,
-    margin,
-    needs: 60,
   };
 }

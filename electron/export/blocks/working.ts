@@ -1,5 +1,5 @@
 import type { Block } from '../../../core/report/report-document.ts';
-import { bodyWidth, fineRule, inks } from '../palette.ts';
+import { bodyWidth, fineRule, inks, quiet } from '../palette.ts';
 import type { Node } from '../pdfmake-internals.ts';
 import { body, small, text, tiny } from './context.ts';
 import type { BlockContext } from './context.ts';
@@ -7,31 +7,29 @@ import { markNode, paragraphs } from './text-blocks.ts';
 
 type Of<K extends Block['kind']> = Extract<Block, { kind: K }>;
 
-const words = 176;
+const titleWidth = 128;
 
-/** What and why on the left, the arithmetic on the right. */
+/** What is worked out on the left; the arithmetic on the right, and what explains it below in small print. */
 export function working(block: Of<'working'>, context: BlockContext): Node {
   const tag = context.section.child('P');
-  const lines = block.lines.map((line, index) =>
-    text(line, { ...body, bold: index === block.lines.length - 1 }, tag, context, { margin: [0, 0, 0, 2] }),
-  );
   return {
-    margin: [0, 0, 0, 0],
-    needs: 30 + 15 * block.lines.length,
+    needs: 46,
     table: {
-      widths: [words, bodyWidth - words - 14],
-      dontBreakRows: block.notes.length < 12,
+      widths: [titleWidth, bodyWidth - titleWidth - 12],
+      dontBreakRows: true,
       body: [
         [
+          text(block.title, { ...small, bold: true, size: 8.8 }, tag, context, { margin: [0, 1.2, 0, 0] }),
           {
             stack: [
-              text(block.title, { ...small, bold: true, size: 9 }, tag, context, { margin: [0, 1.5, 0, 2] }),
-              ...block.notes.map((note) =>
-                text(note, { ...tiny, size: 7.3 }, tag, context, { margin: [0, 0, 0, 1] }),
+              ...block.lines.map((line) => text(line, { ...body, size: 9.8 }, tag, context)),
+              ...block.notes.map((note, index) =>
+                text(note, { ...tiny, size: 7.3, color: quiet }, tag, context, {
+                  margin: [0, index === 0 ? 2 : 0.5, 0, 0],
+                }),
               ),
             ],
           },
-          { stack: lines },
         ],
       ],
     },
@@ -39,10 +37,10 @@ export function working(block: Of<'working'>, context: BlockContext): Node {
       hLineWidth: (line: number) => (line === 0 ? 0.4 : 0),
       hLineColor: () => fineRule,
       vLineWidth: () => 0,
-      paddingLeft: (column: number) => (column === 0 ? 0 : 14),
+      paddingLeft: (column: number) => (column === 0 ? 0 : 12),
       paddingRight: () => 0,
-      paddingTop: () => 3.5,
-      paddingBottom: () => 5,
+      paddingTop: () => 3,
+      paddingBottom: () => 4,
     },
   };
 }

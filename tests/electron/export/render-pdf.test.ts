@@ -322,6 +322,7 @@ describe('renderPdf with awkward text', () => {
         paragraph(`see ${long} end`),
         {
           kind: 'table',
+          density: 'normal',
           caption: null,
           columns: [
             { head: m('A'), align: 'left', share: 1 },

@@ -104,6 +104,7 @@ const entryBlocks: Block[] = [
   { kind: 'heading', level: 2, number: '4', line: m('Hazards and precautions') },
   {
     kind: 'table',
+    density: 'normal',
     caption: m('Statements as listed for the pure substances; the label of the bottle in hand decides.'),
     columns: [
       { head: m('Substance'), align: 'left', share: 110 },
@@ -306,6 +307,7 @@ const entryBlocks: Block[] = [
   { kind: 'heading', level: 2, number: '7', line: m('Observations') },
   {
     kind: 'table',
+    density: 'normal',
     caption: null,
     columns: [
       { head: m('Time'), align: 'left', share: 50 },
@@ -455,38 +457,23 @@ export const frontPart: ReportPart = {
   footerLeft: m('Bound 30 June 2027'),
   blocks: [
     {
-      kind: 'title',
-      eyebrow: m('Ashgrove College · Department of Chemistry'),
-      title: m('Certificate'),
-      facts: [],
-      stamp: null,
-      fingerprint: null,
-      figures: [],
-    },
-    {
-      kind: 'paragraph',
-      ink: 'print',
-      mark: null,
-      line: m(
-        'This is to certify that the practical work recorded here was carried out by the student named below.',
-      ),
-    },
-    {
-      kind: 'facts',
+      kind: 'certificate',
+      institution: 'Ashgrove College',
+      department: 'Department of Chemistry',
+      title: 'Practical record',
+      statement: [m('The entries bound here are the practical record of Mira Ashdown.')],
       facts: [
-        { label: 'Student', value: m('Mira Ashdown') },
+        { label: 'Student', value: m('Mira Ashdown (MA)') },
         { label: 'Course', value: m('Organic preparations, second year') },
       ],
-    },
-    {
-      kind: 'stamp',
       stamp: {
         text: 'Department of Chemistry',
         date: '30 June 2027',
         by: 'Ashgrove College',
         ink: 'department',
       },
-      line: m('Fingerprint of the department’s key: 9C41 7A20 55EE 01BF 3D68'),
+      signLines: ['Instructor in charge', 'Head of department', 'Date'],
+      notes: [m('Key of the department: 9C41 7A20 55EE 01BF 3D68')],
     },
   ],
 };
