@@ -33,3 +33,7 @@ export const serviceSentences: Readonly<Record<string, (facts: Facts) => string>
 
 export const storageSentence = (problem: { readonly reason: string; readonly facts: Facts }): string =>
   storage[problem.reason]?.(problem.facts) ?? `The notebook file cannot be used (${problem.reason}).`;
+
+/** A warning for the signer: the record says it was done on a day that has not come. */
+export const futurePracticalSentence = (date: string): string =>
+  `The day of the practical, ${date}, is still to come.`;

@@ -22,7 +22,7 @@ export async function startHost(
     {
       folder: options.folder ?? pageFolder(),
       dispatch: running.dispatch,
-      jobFile: () => null,
+      jobFile: (jobId, client) => running.jobFile(jobId, client),
     },
     options.port,
   );

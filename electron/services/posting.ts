@@ -49,9 +49,9 @@ export class Posting {
 
   async update<T extends AttestedTable>(table: T, id: string, change: Partial<Tables[T]>): Promise<void> {
     await this.db
-      .updateTable(table as AttestedTable)
-      .set(change as never)
-      .where(rowId[table] as never, '=', id as never)
+      .updateTable(table)
+      .set(change)
+      .where(rowId[table], '=', id)
       .execute();
     await this.#attest(table, id);
   }
@@ -142,7 +142,7 @@ export class Posting {
       .selectAll()
       .where(rowId[table] as never, '=', id as never)
       .executeTakeFirstOrThrow();
-    this.#note(attestRow(recordCrypto, table, row as unknown as StoredRow));
+    this.#note(attestRow(recordCrypto, table, row));
   }
 
   #note(evidence: Evidence): void {

@@ -1,16 +1,30 @@
 import type { RequestName } from '../../core/contract/request-map.ts';
 import type { Routes } from './asking.ts';
+import { binding } from './binding.ts';
+import { check } from './check.ts';
+import { comment } from './comment.ts';
 import { entry } from './entry.ts';
 import { person } from './person.ts';
 import { record } from './record.ts';
 import { session } from './session.ts';
 import { setup } from './setup.ts';
+import { signing } from './signing.ts';
+import { trail } from './trail.ts';
+import { tray } from './tray.ts';
+import { version } from './version.ts';
 
 /** Every request of the contract, with the service that answers it. */
-export const routes = {
+export const routes: Routes<RequestName> = {
   ...setup,
   ...session,
   ...person,
   ...record,
   ...entry,
-} as Routes<RequestName>;
+  ...signing,
+  ...comment,
+  ...version,
+  ...tray,
+  ...trail,
+  ...check,
+  ...binding,
+};

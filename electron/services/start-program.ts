@@ -1,20 +1,25 @@
 import { randomUUID } from 'node:crypto';
 import { hostname } from 'node:os';
+import { isDraftAuditDue } from '../../core/record/draft-audit.ts';
+import { ok } from '../../core/result.ts';
 import { scryptCost, type ScryptCost } from '../keys/sealed-key.ts';
 import { openNotebookFile } from '../storage/notebook-file.ts';
 import { createDispatcher, type Dispatch } from './dispatcher.ts';
-import { tellDrafts } from './draft-audit.ts';
-import { Jobs } from './jobs.ts';
+import { tellDraft, tellDrafts } from './draft-audit.ts';
+import { Jobs, type JobFile } from './jobs.ts';
 import { PendingDrafts } from './pending-drafts.ts';
 import { systemClock, type Clock, type Program } from './program.ts';
 import { programName } from './program-name.ts';
 import { endSession } from './session.ts';
-import { Sessions } from './sessions.ts';
+import { isIdle, Sessions } from './sessions.ts';
+import { transact } from './transact.ts';
 import { Turns } from './turns.ts';
 
 export interface RunningProgram {
   readonly program: Program;
   readonly dispatch: Dispatch;
+  /** A finished job's file, for whoever asked for it and is still signed in. */
+  jobFile(jobId: string, client: string): JobFile | null;
   /** Signs everybody out, tells the trail what is pending, closes the file. */
   stop(): Promise<void>;
 }
@@ -52,6 +57,15 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
     for (const [client] of program.sessions.idle(program.clock)) {
       await endSession({ program, notebook, caller: { client } }, 'session.lock');
     }
+    for (const [entryId, since] of program.pendingDrafts.all()) {
+      const at = program.clock.now();
+      // Whoever stopped typing is told to the trail without waiting for their next word.
+      if (!isDraftAuditDue(since, '', { at, person: '' })) continue;
+      await transact({ program, notebook }, async (posting) => {
+        await tellDraft(posting, program, entryId);
+        return ok(null);
+      });
+    }
   };
   if (program.notebook.ok && program.notebook.value.readOnly === null) {
     // What a killed program left unsaid.
@@ -64,8 +78,14 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
   return {
     program,
     dispatch: createDispatcher(program),
+    jobFile(jobId, client) {
+      const session = program.sessions.of(client);
+      if (session === null || isIdle(session, program.clock)) return null;
+      return program.jobs.file(jobId, client, session.person.id);
+    },
     async stop() {
       clearInterval(timer);
+      program.jobs.cancelAll();
       if (!program.notebook.ok) return;
       const notebook = program.notebook.value;
       for (const [client] of program.sessions.all()) {

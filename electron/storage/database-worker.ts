@@ -3,10 +3,12 @@ import type Database from 'better-sqlite3';
 import type { DatabaseReply, DatabaseRequest, QueryAnswer, Row } from './database-message.ts';
 import { DatabaseError } from './database-message.ts';
 import { openDatabase } from './open-database.ts';
+import { openForReading } from './open-for-reading.ts';
 import { takeWriterLock, type WriterLock } from './writer-lock.ts';
 
 /** The thread that holds the database: SQLite is synchronous, and must not hold up a window. */
 let database: Database.Database | null = null;
+let closeDatabase = (): void => undefined;
 let lock: WriterLock | null = null;
 const prepared = new Map<string, Database.Statement>();
 const none: QueryAnswer = { rows: [], changes: 0, insertId: 0 };
@@ -23,9 +25,15 @@ function statement(open: Database.Database, sql: string): Database.Statement {
 
 function answer(request: DatabaseRequest): QueryAnswer {
   if (request.kind === 'open') {
-    if (request.mode === 'write') lock = takeWriterLock(request.path, new Date().toISOString());
+    if (request.mode === 'read') {
+      ({ database, close: closeDatabase } = openForReading(request.path));
+      return none;
+    }
+    lock = takeWriterLock(request.path, new Date().toISOString());
     try {
-      database = openDatabase(request.path, request.mode);
+      const opened = openDatabase(request.path, 'write');
+      database = opened;
+      closeDatabase = () => void opened.close();
     } catch (error) {
       lock?.release();
       lock = null;
@@ -35,7 +43,7 @@ function answer(request: DatabaseRequest): QueryAnswer {
   }
   if (request.kind === 'close') {
     prepared.clear();
-    database?.close();
+    if (database !== null) closeDatabase();
     database = null;
     lock?.release();
     lock = null;

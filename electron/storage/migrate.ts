@@ -4,7 +4,7 @@ import { migrations } from '../../migrations/index.ts';
 
 /** The number of migrations a file has seen. */
 export async function versionOf(db: Kysely<never> | Kysely<unknown>): Promise<number> {
-  const { rows } = await sql<{ user_version: number }>`pragma user_version`.execute(db as Kysely<unknown>);
+  const { rows } = await sql<{ user_version: number }>`pragma user_version`.execute(db);
   return rows[0]?.user_version ?? 0;
 }
 

@@ -32,7 +32,7 @@ export async function makeDemo(asking: Asking): Promise<void> {
   const as = { ...asking, session, person: student };
   const begun = await record['record.begin'].handle(
     { title: 'Practical record, second year', course: 'Preparative chemistry II', ownerId: student.id },
-    as as never,
+    as,
   );
   if (!begun.ok) throw new Error(begun.error.code);
   for (const template of templates.slice(0, 3)) {
@@ -44,7 +44,7 @@ export async function makeDemo(asking: Asking): Promise<void> {
           newId: () => asking.program.newId(),
         }),
       },
-      as as never,
+      as,
     );
     if (!made.ok) throw new Error(made.error.code);
   }

@@ -1,0 +1,41 @@
+import { parentPort, threadId } from 'node:worker_threads';
+import { checkDatabase } from '../check/check-database.ts';
+import { bindToPdf } from './bind-to-pdf.ts';
+import type { Work, WorkAnswer, WorkMessage, WorkReply } from './job-message.ts';
+
+/** A thread for long work. One piece of work, then it is thrown away. */
+const control = new AbortController();
+const reply = (answer: WorkReply, transfer: ArrayBuffer[] = []): void =>
+  parentPort?.postMessage(answer, transfer);
+
+async function run(work: Work): Promise<WorkAnswer> {
+  const options = {
+    signal: control.signal,
+    onProgress: (fraction: number, stage: string) => reply({ kind: 'progress', fraction, stage }),
+  };
+  if (work.kind === 'check') {
+    const result = await checkDatabase(work.path, { ...options, pinnedKey: work.pinnedKey });
+    return { kind: 'check', result };
+  }
+  return { kind: 'pdf', ...(await bindToPdf(work, options)) };
+}
+
+async function begin(work: Work): Promise<void> {
+  try {
+    const answer = await run(work);
+    reply({ kind: 'done', answer }, answer.kind === 'pdf' ? [answer.bytes.buffer as ArrayBuffer] : []);
+  } catch (error) {
+    if (control.signal.aborted) reply({ kind: 'cancelled' });
+    else {
+      const { message, stack, code } = error as Error & { readonly code?: unknown };
+      reply({ kind: 'failed', message: stack ?? message, code: typeof code === 'string' ? code : null });
+    }
+  }
+}
+
+if (parentPort !== null && threadId !== 0) {
+  parentPort.on('message', (message: WorkMessage) => {
+    if (message.kind === 'cancel') control.abort();
+    else void begin(message.work);
+  });
+}
