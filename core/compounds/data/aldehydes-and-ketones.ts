@@ -440,7 +440,7 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
-    id: '1,4-benzoquinone',
+    id: '1-4-benzoquinone',
     name: '1,4-benzoquinone',
     synonyms: ['p-benzoquinone', 'quinone'],
     family: 'aldehyde-or-ketone',

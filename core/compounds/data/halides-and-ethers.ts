@@ -156,7 +156,7 @@ export const halidesAndEthers: readonly CompoundData[] = [
     storage: { group: 'halogenated', text: '', source: 'practice' },
   },
   {
-    id: '1,4-dichlorobenzene',
+    id: '1-4-dichlorobenzene',
     name: '1,4-dichlorobenzene',
     synonyms: ['p-dichlorobenzene'],
     family: 'halide',
@@ -171,7 +171,7 @@ export const halidesAndEthers: readonly CompoundData[] = [
     storage: { group: 'halogenated', text: '', source: 'practice' },
   },
   {
-    id: '1,4-dibromobenzene',
+    id: '1-4-dibromobenzene',
     name: '1,4-dibromobenzene',
     synonyms: ['p-dibromobenzene'],
     family: 'halide',
@@ -273,7 +273,7 @@ export const halidesAndEthers: readonly CompoundData[] = [
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
-    id: '1,4-dimethoxybenzene',
+    id: '1-4-dimethoxybenzene',
     name: '1,4-dimethoxybenzene',
     synonyms: ['hydroquinone dimethyl ether'],
     family: 'ether',

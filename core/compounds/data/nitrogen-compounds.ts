@@ -40,7 +40,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
-    id: 'n,n-dimethylaniline',
+    id: 'n-n-dimethylaniline',
     name: 'N,N-dimethylaniline',
     synonyms: ['dimethylphenylamine'],
     family: 'amine',
@@ -311,7 +311,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
-    id: '1,10-phenanthroline',
+    id: '1-10-phenanthroline',
     name: '1,10-phenanthroline',
     synonyms: ['o-phenanthroline', 'phen'],
     family: 'nitrogen-compound',
@@ -323,7 +323,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
-    id: '2,2-bipyridine',
+    id: '2-2-bipyridine',
     name: "2,2'-bipyridine",
     synonyms: ['bipy', 'bpy'],
     family: 'nitrogen-compound',
@@ -348,7 +348,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
-    id: '2,4-dinitrophenylhydrazine',
+    id: '2-4-dinitrophenylhydrazine',
     name: '2,4-dinitrophenylhydrazine',
     synonyms: ['2,4-DNP', 'DNPH', "Brady's reagent"],
     family: 'nitrogen-compound',
@@ -412,7 +412,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
-    id: '1,3-dinitrobenzene',
+    id: '1-3-dinitrobenzene',
     name: '1,3-dinitrobenzene',
     synonyms: ['m-dinitrobenzene'],
     family: 'nitrogen-compound',

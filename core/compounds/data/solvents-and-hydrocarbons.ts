@@ -112,7 +112,7 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     },
   },
   {
-    id: '1,4-dioxane',
+    id: '1-4-dioxane',
     name: '1,4-dioxane',
     synonyms: ['dioxane'],
     family: 'solvent',
@@ -132,7 +132,7 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     },
   },
   {
-    id: '1,2-dimethoxyethane',
+    id: '1-2-dimethoxyethane',
     name: '1,2-dimethoxyethane',
     synonyms: ['DME', 'glyme'],
     family: 'solvent',
