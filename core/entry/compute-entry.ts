@@ -1,4 +1,5 @@
 import { calculationById } from '../calculations/index.ts';
+import { greenMetrics, obtainedProduct } from '../green/green-metrics.ts';
 import { assessSteps } from '../procedure/assess-steps.ts';
 import { planSession } from '../procedure/session-plan.ts';
 import { evaluateBoiling } from '../reaction/boiling-point.ts';
@@ -16,7 +17,7 @@ import { allWorkings, writtenOut } from './workings-of.ts';
 export type { ComputedWorksheet, Deviation, EntryComputation, SpokenVerdict } from './entry-computation.ts';
 
 /**
- * Works out everything an entry implies: reagent table, yields, verdicts on the product, steps against
+ * Works out everything an entry implies: reagent table, yields, green metrics, verdicts on the product, steps against
  * their limits, worksheets, deviations, doubts. Screens, PDF, tray and signing all call this one
  * function, so that they cannot say different things.
  *
@@ -26,7 +27,8 @@ export type { ComputedWorksheet, Deviation, EntryComputation, SpokenVerdict } fr
 export function computeEntry(content: EntryContent): EntryComputation {
   const table = computeTable(content);
   const yields = computeYields(table, content.result);
-  const { literature, result } = content;
+  const { literature, result, equation, rows, productRowId } = content;
+  const green = greenMetrics({ equation, rows, table, productRowId, obtained: obtainedProduct(result) });
   const melting = spoken(evaluateMelting(result.meltingRange, literature.meltingRange));
   const boiling = spoken(evaluateBoiling(result.boilingRange, literature.boilingPoint));
   const refraction = spoken(evaluateRefraction(result.refractiveIndex, literature.refractiveIndex));
@@ -37,6 +39,7 @@ export function computeEntry(content: EntryContent): EntryComputation {
   const computed = {
     table,
     yields,
+    green,
     limitingText: {
       planned: limitingText(table, content.rows, 'planned'),
       taken: limitingText(table, content.rows, 'taken'),

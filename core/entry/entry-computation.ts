@@ -1,4 +1,5 @@
 import type { Calculation, Outcome } from '../calculations/calculation.ts';
+import type { GreenMetrics } from '../green/green-metrics.ts';
 import type { StepAssessment } from '../procedure/assess-steps.ts';
 import type { SessionPlan } from '../procedure/session-plan.ts';
 import type { IdentityVerdict } from '../reaction/identity.ts';
@@ -37,6 +38,8 @@ export interface ComputedWorksheet {
 export interface EntryComputation {
   readonly table: ReagentTable;
   readonly yields: Yields;
+  /** Of what was taken, on the pure product, or on the crude one while nothing pure is weighed. */
+  readonly green: GreenMetrics;
   /** How sure the limiting reagent is, in a sentence; empty when there is none yet. */
   readonly limitingText: { readonly planned: string; readonly taken: string };
   readonly melting: SpokenVerdict | null;

@@ -2,7 +2,10 @@ import type { Cell, RowSide } from '../reaction/table-types.ts';
 import type { Working } from '../workings/working.ts';
 import type { EntryComputation } from './entry-computation.ts';
 
-type Parts = Pick<EntryComputation, 'table' | 'yields' | 'melting' | 'boiling' | 'refraction' | 'worksheets'>;
+type Parts = Pick<
+  EntryComputation,
+  'table' | 'yields' | 'green' | 'melting' | 'boiling' | 'refraction' | 'worksheets'
+>;
 
 const cellsOf = (side: RowSide): readonly Cell[] => [
   side.mass,
@@ -14,7 +17,7 @@ const cellsOf = (side: RowSide): readonly Cell[] => [
 
 /**
  * Every working of an entry, each id once: table cells of both sides, limiting reagents, yields,
- * verdicts, worksheets. Ids of a worksheet's workings are put behind the worksheet's own.
+ * verdicts, green metrics, worksheets. Ids of a worksheet's workings are put behind the worksheet's own.
  */
 export function allWorkings(parts: Parts): readonly Working[] {
   const found = new Map<string, Working>();
@@ -43,6 +46,7 @@ export function allWorkings(parts: Parts): readonly Working[] {
   for (const verdict of [parts.melting, parts.boiling, parts.refraction]) {
     for (const working of verdict?.workings ?? []) add(working);
   }
+  for (const working of parts.green.workings) add(working);
   for (const { worksheet, outcome } of parts.worksheets) {
     for (const working of outcome?.workings ?? []) add(ofWorksheet(worksheet.id, working));
   }
@@ -62,7 +66,7 @@ export const ofWorksheet = (worksheetId: string, working: Working): Working => (
 
 /**
  * What a student writes out by hand, in the order of the argument: what the yields rest on, then the
- * yields, the verdicts and the worksheets' answers. From the taken side; from the plan while nothing
+ * yields, the verdicts, the worksheets' answers and the green metrics. From the taken side; from the plan while nothing
  * was taken.
  */
 export function writtenOut(parts: Parts): readonly Working[] {
@@ -93,5 +97,6 @@ export function writtenOut(parts: Parts): readonly Working[] {
   for (const { worksheet, outcome } of parts.worksheets) {
     for (const id of outcome?.answers ?? []) addWithGrounds(byId.get(`worksheet:${worksheet.id}:${id}`));
   }
+  for (const working of parts.green.workings) addWithGrounds(working);
   return [...ordered.values()];
 }

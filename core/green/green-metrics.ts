@@ -1,16 +1,23 @@
-import { balance } from '../equation/balance.ts';
-import { parseEquation } from '../equation/parse-equation.ts';
-import { hillFormula } from '../formula/hill.ts';
-import { molarMassWorking } from '../formula/molar-mass.ts';
-import { parseFormula } from '../formula/parse-formula.ts';
 import { convert } from '../quantity/convert.ts';
-import type { Quantity } from '../quantity/quantity.ts';
-import { blockedCell, noCell, quantityOf, workedCell } from '../reaction/cell.ts';
-import type { Cell, ReagentRow, ReagentTable, RowRole } from '../reaction/table-types.ts';
+import { blockedCell, noCell, workingOf } from '../reaction/cell.ts';
+import type { Cell, ReagentRow, ReagentTable } from '../reaction/table-types.ts';
 import type { Problem } from '../result.ts';
-import { derive } from '../workings/derive.ts';
-import { enteredTerm, exactTerm, workingTerm } from '../workings/term.ts';
+import { enteredTerm } from '../workings/term.ts';
 import type { Working, WorkingTerm } from '../workings/working.ts';
+import { economyOf } from './atom-economy.ts';
+import type { Economy } from './atom-economy.ts';
+import { isProblem, isTerm, massesIn } from './masses-in.ts';
+import type { MassTerm } from './masses-in.ts';
+import { metric } from './metric.ts';
+import type { Obtained } from './obtained.ts';
+import { wasteOf } from './waste.ts';
+import type { WasteStream } from './waste.ts';
+
+export { atomEconomy } from './atom-economy.ts';
+export { obtainedProduct } from './obtained.ts';
+export type { Obtained } from './obtained.ts';
+export { wasteStreams } from './waste.ts';
+export type { WasteName, WasteStream } from './waste.ts';
 
 /** How sparingly a preparation was done, by the published definitions. */
 export interface GreenMetrics {
@@ -26,288 +33,178 @@ export interface GreenMetrics {
   readonly reactionMassEfficiency: Cell;
   /** What went in and did not become product, by what it was there for. */
   readonly waste: readonly WasteStream[];
+  /** Everything the cells rest on that is worked out here, in the order of the argument. */
+  readonly workings: readonly Working[];
 }
 
-export interface WasteStream {
-  readonly stream: 'reactants and by-products' | 'solvents' | 'work-up liquids and solids' | 'drying agents';
-  readonly mass: Quantity;
-}
-
-interface GreenInput {
+export interface GreenInput {
+  /** As typed. */
   readonly equation: string;
   readonly rows: readonly ReagentRow[];
   readonly table: ReagentTable;
   readonly productRowId: string | null;
-  /** Mass of product obtained, g, as a term; null when nothing has been weighed yet. */
-  readonly obtained: Quantity | null;
+  readonly obtained: Obtained;
 }
 
-const isInput = (role: RowRole): boolean => role !== 'product' && role !== 'by-product';
-const isWater = (row: ReagentRow): boolean => {
-  const formula = parseFormula(row.formula);
-  return formula.ok && hillFormula(formula.value) === 'H2O';
+// Sheldon and Constable et al. as quoted in open reviews; Jiménez-González et al. from memory, not
+// checked against the print.
+const sheldon = 'Sheldon, Green Chem. 9 (2007) 1273';
+const jimenez = 'Jiménez-González et al., Org. Process Res. Dev. 15 (2011) 912';
+const constable = 'Constable, Curzons & Cunningham, Green Chem. 4 (2002) 521';
+
+const crudeNote = 'Reckoned on the crude product: nothing pure has been weighed yet.';
+
+interface Ratio {
+  readonly id: string;
+  readonly title: string;
+  readonly symbol: string;
+  readonly display: string;
+  readonly citation: string;
+  readonly notes?: readonly string[];
+  readonly kind: 'waste' | 'input' | 'share';
+}
+
+const formulaOf = (kind: Ratio['kind'], sum: string): string => {
+  switch (kind) {
+    case 'waste':
+      return `(${sum} - m_p) / m_p`;
+    case 'input':
+      return `(${sum}) / m_p`;
+    case 'share':
+      return `100 * m_p / (${sum})`;
+  }
 };
 
-const issue = (code: string, facts: Problem['facts'] = {}): Problem => ({ code, where: 'equation', facts });
-
-/** M(product) × ν ÷ Σ ν M(left side), %. @source Trost, Science 254 (1991) 1471 (from memory) */
-export function atomEconomy(equationText: string, productFormula: string): Cell {
-  const equation = parseEquation(equationText);
-  if (!equation.ok) return blockedCell([{ ...equation.error, where: 'equation' }]);
-  const balanced = balance(equation.value);
-  if (balanced.kind === 'impossible' || balanced.kind === 'not-unique') {
-    return blockedCell([issue('green-unbalanced')]);
+/** One metric of masses in against the product; blocked by exactly what it lacks. */
+function ratio(
+  shape: Ratio,
+  masses: readonly MassTerm[],
+  product: WorkingTerm | Problem,
+  notes: readonly string[],
+): Cell {
+  if (masses.length === 0 && !isProblem(product)) {
+    return blockedCell([{ code: 'nothing-taken', where: 'rows', facts: {} }]);
   }
-  const product = parseFormula(productFormula);
-  if (!product.ok) return blockedCell([product.error]);
-  const wanted = hillFormula(product.value);
-  const terms: WorkingTerm[] = [];
-  const left: string[] = [];
-  let numerator: string | null = null;
-  for (const [index, species] of equation.value.species.entries()) {
-    const coefficient = balanced.coefficients[index] ?? 0;
-    const isProduct = species.side === 'right' && hillFormula(species.formula) === wanted;
-    if (species.side === 'right' && !(isProduct && numerator === null)) continue;
-    const working = molarMassWorking(species.formula.text);
-    if (!working.ok) return blockedCell([working.error]);
-    const text = species.formula.markup;
-    terms.push(
-      exactTerm(
-        `nu_${index}`,
-        `ν(${text})`,
-        `coefficient of ${species.formula.text}`,
-        coefficient,
-        'balanced equation',
-      ),
-      workingTerm(`M_${index}`, `M(${text})`, `molar mass of ${species.formula.text}`, working.value),
-    );
-    if (species.side === 'left') left.push(`nu_${index} * M_${index}`);
-    else numerator = `nu_${index} * M_${index}`;
-  }
-  if (numerator === null) return blockedCell([issue('product-not-in-equation', { formula: productFormula })]);
-  const worked = derive({
-    id: 'atom-economy',
-    title: 'Atom economy',
-    symbol: 'AE',
-    formula: `100 * (${numerator}) / (${left.join(' + ')})`,
-    display: 'AE = ν · M(product) / Σ ν · M(reactants)',
+  const all = [...masses, product];
+  const problems = all.filter(isProblem);
+  if (problems.length > 0) return blockedCell(problems);
+  const terms = all.filter(isTerm);
+  const sum = terms.slice(0, -1).map(({ key }) => key);
+  return metric({
+    id: shape.id,
+    title: shape.title,
+    symbol: shape.symbol,
+    formula: formulaOf(shape.kind, sum.join(' + ')),
+    display: shape.display,
     terms,
-    unit: '%',
-    citation: 'Trost, Science 254 (1991) 1471 (from memory); OpenStax Chemistry 2e, 4.4',
-    figures: 3,
+    unit: shape.kind === 'share' ? '%' : '1',
+    citation: shape.citation,
+    notes: [...(shape.notes ?? []), ...notes],
   });
-  return worked.ok ? workedCell(withoutUncertainty(worked.value)) : blockedCell([worked.error]);
 }
 
-/** A metric is read to three figures; the uncertainty of atomic weights says nothing about it. */
-const withoutUncertainty = (working: Working): Working => ({
-  ...working,
-  result: { ...working.result, standardUncertainty: null },
-  contributions: [],
-});
+const shapes = {
+  eFactor: {
+    id: 'e-factor',
+    title: 'E-factor, water counted',
+    symbol: 'E',
+    display: 'E = (Σ m − m_{product}) / m_{product}',
+    citation: sheldon,
+    kind: 'waste',
+  },
+  eFactorWithoutWater: {
+    id: 'e-factor-dry',
+    title: 'E-factor, water not counted',
+    symbol: 'E_{dry}',
+    display: 'E_{dry} = (Σ m − m_{water} − m_{product}) / m_{product}',
+    citation: sheldon,
+    notes: ['Water is left out, and solutions count by what is dissolved in them, taken as aqueous.'],
+    kind: 'waste',
+  },
+  processMassIntensity: {
+    id: 'process-mass-intensity',
+    title: 'Process mass intensity',
+    symbol: 'PMI',
+    display: 'PMI = Σ m / m_{product}',
+    citation: jimenez,
+    kind: 'input',
+  },
+  reactionMassEfficiency: {
+    id: 'reaction-mass-efficiency',
+    title: 'Reaction mass efficiency',
+    symbol: 'RME',
+    display: 'RME = 100 % · m_{product} / Σ m(reactants)',
+    citation: constable,
+    notes: ['Reactants count by what is in them: a solution by its solute.'],
+    kind: 'share',
+  },
+} as const satisfies Record<string, Ratio>;
+
+function economyFor(equation: string, product: ReagentRow | undefined): Economy {
+  if (equation.trim() === '') return { cell: noCell, molarMasses: [] };
+  if (product === undefined) {
+    const missing = blockedCell([{ code: 'product-missing', where: 'productRowId', facts: {} }]);
+    return { cell: missing, molarMasses: [] };
+  }
+  return economyOf(equation, product.equationFormula.trim() || product.formula);
+}
 
 /**
  * Green metrics of what was taken. A row without a known mass blocks what needs it and is named;
  * a row that was planned and not taken is left out.
  *
- * @error within the cells: green-unbalanced, product-not-in-equation, mass-unknown (facts: name),
- *   nothing-taken, product-not-weighed
+ * @error within the cells: those of `atomEconomy`, mass-unknown (facts: name), nothing-taken,
+ *   product-missing, product-outweighs-reactants, and the problem of `obtained`
  * @source Sheldon, Green Chem. 9 (2007) 1273 (E-factor); Constable, Curzons & Cunningham, Green Chem.
  *   4 (2002) 521 (reaction mass efficiency); Jiménez-González et al., Org. Process Res. Dev. 15
  *   (2011) 912 (process mass intensity, from memory)
  */
 export function greenMetrics({ equation, rows, table, productRowId, obtained }: GreenInput): GreenMetrics {
-  const product = rows.find(({ id }) => id === productRowId);
-  const economy = product === undefined ? noCell : atomEconomy(equation, product.equationFormula);
-  const inputs = massesTaken(rows, table);
-  const blocked = obtained === null ? [issue('product-not-weighed')] : inputs.problems;
-  if (inputs.terms.length === 0 && inputs.problems.length === 0) blocked.push(issue('nothing-taken'));
-  const waste = wasteStreams(inputs, obtained);
-  if (obtained === null || blocked.length > 0 || !(obtained.value > 0)) {
-    const cell = blocked.length > 0 ? blockedCell(blocked) : blockedCell([issue('product-not-weighed')]);
-    return {
-      atomEconomy: economy,
-      eFactor: cell,
-      eFactorWithoutWater: cell,
-      processMassIntensity: cell,
-      reactionMassEfficiency: cell,
-      waste,
-    };
-  }
-  const got = enteredTerm(
-    'm_p',
-    'm_{product}',
-    'product obtained',
-    convert(obtained, 'g'),
-    'result.pure.mass',
+  const productRow = rows.find(({ id }) => id === productRowId);
+  const masses = massesIn(rows, table);
+  const product =
+    obtained.state === 'unknown'
+      ? obtained.problem
+      : enteredTerm(
+          'm_p',
+          'm_{product}',
+          `${obtained.stage} product obtained`,
+          convert(obtained.mass, 'g'),
+          `result.${obtained.stage}.mass`,
+        );
+  const notes = obtained.state === 'weighed' && obtained.stage === 'crude' ? [crudeNote] : [];
+  const whole = masses.map((one) => one.whole);
+  const dry = masses.filter((one) => !one.isWater);
+  const reactants = masses.filter(
+    ({ row, isInEquation }) => row.role === 'reactant' || (row.role === 'reagent' && isInEquation),
   );
-  const all = inputs.terms.map(({ term }) => term);
-  const dry = withoutWater(rows, table, inputs.terms);
-  const reactants = inputs.terms.filter(({ row }) => row.role === 'reactant').map(({ term }) => term);
-  const sum = (terms: readonly WorkingTerm[]): string => terms.map(({ key }) => key).join(' + ');
-  const cell = (
-    id: string,
-    title: string,
-    symbol: string,
-    formula: string,
-    display: string,
-    terms: readonly WorkingTerm[],
-    unit: '1' | '%',
-    citation: string,
-    notes: readonly string[] = [],
-  ): Cell => {
-    if (terms.length === 0) return noCell;
-    const worked = derive({
-      id,
-      title,
-      symbol,
-      formula,
-      display,
-      terms: [...terms, got],
-      unit,
-      citation,
+  const economy = economyFor(equation, productRow);
+  const cells = {
+    atomEconomy: economy.cell,
+    reactionMassEfficiency: ratio(
+      shapes.reactionMassEfficiency,
+      reactants.map((one) => one.own),
+      product,
       notes,
-      figures: 3,
-    });
-    return worked.ok ? workedCell(withoutUncertainty(worked.value)) : blockedCell([worked.error]);
+    ),
+    eFactor: ratio(shapes.eFactor, whole, product, notes),
+    eFactorWithoutWater: ratio(
+      shapes.eFactorWithoutWater,
+      dry.map((one) => one.own),
+      product,
+      notes,
+    ),
+    processMassIntensity: ratio(shapes.processMassIntensity, whole, product, notes),
   };
-  const sheldon = 'Sheldon, Green Chem. 9 (2007) 1273';
+  const waste = wasteOf(masses, product);
+  const results = [...Object.values(cells), ...waste.map(({ mass }) => mass)];
   return {
-    atomEconomy: economy,
-    eFactor: cell(
-      'e-factor',
-      'E-factor, water counted',
-      'E',
-      `(${sum(all)} - m_p) / m_p`,
-      'E = (Σ m − m_{product}) / m_{product}',
-      all,
-      '1',
-      sheldon,
-    ),
-    eFactorWithoutWater: Array.isArray(dry)
-      ? cell(
-          'e-factor-dry',
-          'E-factor, water not counted',
-          'E_{dry}',
-          `(${sum(dry)} - m_p) / m_p`,
-          'E = (Σ m − m_{water} − m_{product}) / m_{product}',
-          dry,
-          '1',
-          sheldon,
-          ['Water is left out, and solutions count by what is dissolved in them, taken as aqueous.'],
-        )
-      : dry,
-    processMassIntensity: cell(
-      'process-mass-intensity',
-      'Process mass intensity',
-      'PMI',
-      `(${sum(all)}) / m_p`,
-      'PMI = Σ m / m_{product}',
-      all,
-      '1',
-      'Jiménez-González et al., Org. Process Res. Dev. 15 (2011) 912 (from memory)',
-    ),
-    reactionMassEfficiency: cell(
-      'reaction-mass-efficiency',
-      'Reaction mass efficiency',
-      'RME',
-      `100 * m_p / (${sum(reactants)})`,
-      'RME = m_{product} / Σ m(reactants)',
-      reactants,
-      '%',
-      'Constable, Curzons & Cunningham, Green Chem. 4 (2002) 521',
-    ),
+    ...cells,
     waste,
+    workings: [
+      ...economy.molarMasses,
+      ...masses.flatMap(({ workings }) => workings),
+      ...results.map(workingOf).filter((working) => working !== null),
+    ],
   };
-}
-
-interface TakenMass {
-  readonly row: ReagentRow;
-  readonly term: WorkingTerm;
-}
-interface Taken {
-  readonly terms: readonly TakenMass[];
-  readonly problems: Problem[];
-}
-
-function massesTaken(rows: readonly ReagentRow[], table: ReagentTable): Taken {
-  const terms: TakenMass[] = [];
-  const problems: Problem[] = [];
-  rows.forEach((row, index) => {
-    if (!isInput(row.role) || row.taken === null) return;
-    const cell = table.rows.find(({ rowId }) => rowId === row.id)?.taken.mass ?? noCell;
-    const mass = quantityOf(cell);
-    if (mass === null) {
-      problems.push({ code: 'mass-unknown', where: `rows.${row.id}.taken`, facts: { name: row.name } });
-      return;
-    }
-    const meaning = `mass of ${row.name} taken`;
-    const working = cell.state === 'known' ? cell.working : null;
-    const term =
-      working !== null && working.result.unit === 'g'
-        ? workingTerm(`m_${index}`, `m_{${index + 1}}`, meaning, working)
-        : enteredTerm(`m_${index}`, `m_{${index + 1}}`, meaning, convert(mass, 'g'), `rows.${row.id}.taken`);
-    terms.push({ row, term });
-  });
-  return { terms, problems };
-}
-
-/** The inputs without water: a solution by its solute. A blocked cell when a solute's mass is unknown. */
-function withoutWater(
-  rows: readonly ReagentRow[],
-  table: ReagentTable,
-  taken: readonly TakenMass[],
-): WorkingTerm[] | Cell {
-  const kept: WorkingTerm[] = [];
-  for (const { row, term } of taken) {
-    if (isWater(row)) continue;
-    if (row.supply.kind !== 'solution') {
-      kept.push(term);
-      continue;
-    }
-    const computed = table.rows.find(({ rowId }) => rowId === row.id);
-    const amount = computed === undefined ? null : quantityOf(computed.taken.amount);
-    const molarMass = computed === undefined ? null : quantityOf(computed.molarMass);
-    if (amount === null || molarMass === null) {
-      return blockedCell([
-        { code: 'mass-unknown', where: `rows.${row.id}.taken`, facts: { name: row.name } },
-      ]);
-    }
-    const grams = (convert(amount, 'mol').value * molarMass.value) / row.unitsPerFormula;
-    const index = rows.indexOf(row);
-    kept.push(
-      enteredTerm(
-        `m_${index}`,
-        `m_{${index + 1}}`,
-        `mass of ${row.name} dissolved in the solution`,
-        { value: grams, unit: 'g', standardUncertainty: null, significantFigures: amount.significantFigures },
-        `rows.${row.id}.taken`,
-      ),
-    );
-  }
-  return kept;
-}
-
-function streamOf(role: RowRole): WasteStream['stream'] {
-  if (role === 'solvent') return 'solvents';
-  if (role === 'work-up') return 'work-up liquids and solids';
-  if (role === 'drying-agent') return 'drying agents';
-  return 'reactants and by-products';
-}
-
-/** Mass balance: all that went in less the product, which came out of the reactants. */
-function wasteStreams({ terms }: Taken, obtained: Quantity | null): readonly WasteStream[] {
-  const totals = new Map<WasteStream['stream'], number>();
-  for (const { row, term } of terms) {
-    const stream = streamOf(row.role);
-    totals.set(stream, (totals.get(stream) ?? 0) + term.quantity.value);
-  }
-  const chemistry = totals.get('reactants and by-products');
-  if (chemistry !== undefined && obtained !== null) {
-    totals.set('reactants and by-products', Math.max(0, chemistry - convert(obtained, 'g').value));
-  }
-  return [...totals].map(([stream, value]) => ({
-    stream,
-    mass: { value, unit: 'g', standardUncertainty: null, significantFigures: 2 },
-  }));
 }

@@ -8,6 +8,8 @@ import type { Working } from '../workings/working.ts';
 import { FieldReader, unreadable } from './identity.ts';
 import type { IdentityVerdict } from './identity.ts';
 
+// From memory, not checked against the print.
+const youngsRule = 'Sydney Young’s rule';
 const at = 'result.boilingRange';
 const finding = (code: string, facts: Problem['facts'] = {}): Problem => ({ code, where: at, facts });
 
@@ -62,12 +64,12 @@ export function boilingPointAt(
     display: 't_{p} = t + k · (p_{lit} − p) · (273.15 + t)',
     terms: [
       enteredTerm('t', 't', 'boiling point as read', observed, `${at}.to`),
-      constantTerm('k', 'k', slope.meaning, k, "Sydney Young's rule (from memory)"),
+      constantTerm('k', 'k', slope.meaning, k, youngsRule),
       constantTerm('p_lit', 'p_{lit}', 'pressure of the published value', target, 'published value'),
       enteredTerm('p', 'p', 'pressure at which it was read', pressure, `${at}.pressure`),
     ],
     unit: '°C',
-    citation: "Sydney Young's rule (from memory); good near one atmosphere",
+    citation: `${youngsRule}; good near one atmosphere`,
     notes:
       liquid === 'unknown'
         ? ['The slope lies between 0.00010 (alcohols, acids, water) and 0.00012 per mmHg (others).']

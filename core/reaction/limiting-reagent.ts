@@ -49,6 +49,9 @@ interface Contender {
  */
 export const certainFrom = normalProbability(2);
 
+// From memory, not checked against the print.
+const goldBook = 'extent of reaction: IUPAC Gold Book';
+
 /** Extents closer than this are equal: the rest is binary arithmetic. */
 const equalWithin = 1e-12;
 
@@ -83,7 +86,7 @@ function extentOf({ coefficient, portions }: Competitor, side: SideName): Conten
       exactTerm('nu', 'ν', `coefficient of ${name} in the equation`, coefficient, 'balanced equation'),
     ],
     unit: 'mol',
-    citation: 'extent of reaction: IUPAC Gold Book (from memory)',
+    citation: goldBook,
   });
   return worked.ok ? { rowId: first.row.id, name, coefficient, extent: worked.value } : worked.error;
 }
@@ -122,9 +125,9 @@ const closer = (a: Rival, b: Rival): number =>
 export const probabilityText = (probability: number): string =>
   probability > 0.9999 ? 'above 0.9999' : formatNumber(probability, probability > 0.99 ? 4 : 2);
 
-/** A share such as a margin, in per cent: two figures below 100 %, three from there. */
+/** A share such as a margin, in per cent: two figures below 100 %, whole per cents from there. */
 export const percentText = (fraction: number): string =>
-  `${formatNumber(fraction * 100, Math.abs(fraction) < 1 ? 2 : 3)}\u2009%`;
+  `${Math.abs(fraction) < 1 ? formatNumber(fraction * 100, 2) : String(Math.round(fraction * 100))}\u2009%`;
 
 function notesFor(limiting: Contender, rival: Rival | null, isMeasured: boolean): string[] {
   if (rival === null) return ['It is the only reactant that was measured, so nothing competes with it.'];
@@ -225,7 +228,7 @@ function limitingWorking(
       workingTerm(keys[index] ?? '', symbols[index] ?? '', `extent that ${name} allows`, extent),
     ),
     unit: 'mol',
-    citation: 'extent of reaction: IUPAC Gold Book (from memory)',
+    citation: goldBook,
     notes,
   });
   return worked.ok ? worked.value : worked.error;

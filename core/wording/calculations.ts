@@ -61,6 +61,8 @@ export const calculationSentences: Readonly<Record<string, (facts: Facts) => str
   'green-unbalanced': () => 'Atom economy needs an equation that is balanced in one way.',
   'product-not-in-equation': (f) => `${t(f, 'formula')} does not stand on the right of the equation.`,
   'product-not-weighed': () => 'Weigh the product first.',
+  'product-outweighs-reactants': () =>
+    'More product was weighed than reactants were taken: it holds water or solvent, or a mass is missing.',
   'mass-unknown': (f) => `The mass of ${t(f, 'name')} taken is not known: see its row.`,
   'quantity-unreadable': (f) =>
     `“${t(f, 'typed')}” is not a number with a unit: write it like 2.00 g, 5.0 mL, 1.082 g/mL or 98 %.`,

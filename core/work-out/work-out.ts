@@ -1,11 +1,11 @@
 import { calculationById } from '../calculations/index.ts';
 import type { Statement } from '../calculations/calculation.ts';
 import type { Sheet } from '../contract/sheet.ts';
-import { greenMetrics } from '../green/green-metrics.ts';
+import { greenMetrics, obtainedProduct } from '../green/green-metrics.ts';
 import { formatWithUncertainty } from '../quantity/format.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { computeTable } from '../reaction/reagent-table.ts';
-import type { Cell, ReagentRow, ReagentTable, RowSide, TableSide } from '../reaction/table-types.ts';
+import type { Cell, ReagentTable, RowSide, TableSide } from '../reaction/table-types.ts';
 import { computeYields } from '../reaction/yields.ts';
 import type { Problem } from '../result.ts';
 import { problemSentence } from '../wording/index.ts';
@@ -152,22 +152,14 @@ export function workOutSheet(sheet: Sheet): WorkedSheet {
     pure: reader.weighing(sheet.result?.pure, 'result.pure.mass'),
   };
   const yields = table === null ? null : computeYields(table, weighings);
-  const green = table === null ? null : sheetGreen(equation, rows, table, productRowId, yields?.pure ?? null);
+  const obtained = obtainedProduct(weighings);
+  const green = table === null ? null : greenMetrics({ equation, rows, table, productRowId, obtained });
   const calculations = workCalculations(sheet, reader);
   const cells = yields === null ? [] : [yields.crude, yields.pure, yields.recovery];
-  const greenCells =
-    green === null
-      ? []
-      : [
-          green.atomEconomy,
-          green.eFactor,
-          green.eFactorWithoutWater,
-          green.processMassIntensity,
-          green.reactionMassEfficiency,
-        ];
   const workings = [
     ...(table === null ? [] : tableWorkings(table)),
-    ...[...cells, ...greenCells].flatMap((cell) => workingOf(cell)),
+    ...cells.flatMap((cell) => workingOf(cell)),
+    ...(green?.workings ?? []),
     ...calculations.flatMap(({ workings: own }) => own),
   ];
   const problems = [
@@ -226,18 +218,6 @@ export function workOutSheet(sheet: Sheet): WorkedSheet {
 }
 
 const nothing: PrintedTableSide = { limiting: null, theoreticalYield: null, theoreticalYieldIfOther: null };
-
-function sheetGreen(
-  equation: string,
-  rows: readonly ReagentRow[],
-  table: ReagentTable,
-  productRowId: string | null,
-  pureYield: Cell | null,
-) {
-  const term =
-    pureYield?.state === 'known' ? pureYield.working?.terms.find(({ key }) => key === 'm_pure') : undefined;
-  return greenMetrics({ equation, rows, table, productRowId, obtained: term?.quantity ?? null });
-}
 
 function workCalculations(sheet: Sheet, reader: SheetReader) {
   return (sheet.calculations ?? []).map(({ calculation: id, inputs }, index) => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { atomEconomy, greenMetrics } from '../../../core/green/green-metrics.ts';
-import type { Quantity } from '../../../core/quantity/quantity.ts';
+import { atomEconomy, greenMetrics, obtainedProduct } from '../../../core/green/green-metrics.ts';
+import type { Obtained } from '../../../core/green/green-metrics.ts';
 import type { UnitSymbol } from '../../../core/quantity/unit.ts';
 import { computeTable } from '../../../core/reaction/reagent-table.ts';
 import type { Cell, Measure, ReagentRow, RowRole, Supply } from '../../../core/reaction/table-types.ts';
@@ -29,12 +29,8 @@ const row = (
   remark: '',
 });
 const valueOf = (cell: Cell): number => (cell.state === 'known' ? cell.quantity.value : Number.NaN);
-const weighed = (value: number): Quantity => ({
-  value,
-  unit: 'g',
-  standardUncertainty: null,
-  significantFigures: 3,
-});
+const weighing = (text: string | null) => ({ mass: text === null ? null : e(text, 'g'), instrument: null });
+const weighed = (text: string): Obtained => obtainedProduct({ crude: weighing(null), pure: weighing(text) });
 
 describe('atomEconomy', () => {
   it.each([
@@ -91,7 +87,7 @@ describe('greenMetrics', () => {
   ];
   const productRowId = 'acetylsalicylic acid';
   const table = computeTable({ equation, rows, productRowId });
-  const metrics = greenMetrics({ equation, rows, table, productRowId, obtained: weighed(2.1) });
+  const metrics = greenMetrics({ equation, rows, table, productRowId, obtained: weighed('2.10') });
 
   // Computed from the definitions of Sheldon (2007), Constable et al. (2002) and Jiménez-González et al. (2011).
   it.each([
@@ -118,7 +114,7 @@ describe('greenMetrics', () => {
   });
 
   it('balances: what went in is product and waste', () => {
-    const waste = metrics.waste.reduce((sum, { mass }) => sum + mass.value, 0);
+    const waste = metrics.waste.reduce((sum, { mass }) => sum + valueOf(mass), 0);
     expect(waste + 2.1).toBeCloseTo(2.0 + 5.41 + 0.5 + 40, 9);
   });
 
@@ -136,7 +132,7 @@ describe('greenMetrics', () => {
       rows: tosylation,
       table: computeTable({ equation: text, rows: tosylation, productRowId: 'ester' }),
       productRowId: 'ester',
-      obtained: weighed(23.6),
+      obtained: weighed('23.6'),
     });
     expect(Math.abs(valueOf(worked.processMassIntensity) / 23.21 - 1)).toBeLessThan(0.005);
     expect(Math.abs(valueOf(worked.eFactor) / 22.21 - 1)).toBeLessThan(0.005);
@@ -158,11 +154,109 @@ describe('greenMetrics', () => {
       rows: broken,
       table: computeTable({ equation, rows: broken, productRowId }),
       productRowId,
-      obtained: weighed(2.1),
+      obtained: weighed('2.10'),
     });
     expect(worked.eFactor).toMatchObject({
       state: 'blocked',
       problems: [{ code: 'mass-unknown', facts: { name: 'water' } }],
     });
+  });
+
+  it('is blocked only by what a metric lacks: a solution of unknown mass leaves those that count its solute', () => {
+    const solution: Supply = {
+      kind: 'solution',
+      strength: { kind: 'amount-concentration', entered: e('2.00', 'mol/L') },
+    };
+    const litres: Measure = { by: 'volume', entered: e('25.0', 'mL'), instrument: null };
+    const hydrolysis = [
+      row('ester', 'C8H8O2', 'reactant', grams('3.00')),
+      row('alkali', 'NaOH', 'reactant', litres, solution),
+      row('salt', 'C7H5O2Na', 'product', null),
+    ];
+    const text = 'C8H8O2 + NaOH -> C7H5O2Na + CH4O';
+    const worked = greenMetrics({
+      equation: text,
+      rows: hydrolysis,
+      table: computeTable({ equation: text, rows: hydrolysis, productRowId: 'salt' }),
+      productRowId: 'salt',
+      obtained: weighed('2.50'),
+    });
+    expect(worked.eFactor).toMatchObject({ state: 'blocked', problems: [{ facts: { name: 'alkali' } }] });
+    // 25.0 mL of 2.00 mol/L is 50.0 mmol, 2.00 g of NaOH (39.997 g/mol).
+    expect(valueOf(worked.reactionMassEfficiency)).toBeCloseTo((100 * 2.5) / (3 + 0.05 * 39.997), 3);
+    expect(valueOf(worked.eFactorWithoutWater)).toBeCloseTo((3 + 0.05 * 39.997 - 2.5) / 2.5, 4);
+    expect(worked.workings.map(({ id }) => id)).toContain('dissolved:alkali');
+  });
+
+  it('counts a reagent of the equation as a reactant, and a solution by its solute whatever the bottle brings', () => {
+    const water: Supply = {
+      kind: 'solution',
+      strength: { kind: 'mass-per-volume', entered: e('10.0', '% w/v') },
+    };
+    const rowsOf = (units: number) => [
+      row('alcohol', 'C6H12O', 'reactant', grams('2.00')),
+      {
+        ...row(
+          'oxidant',
+          'NaClO',
+          'reagent',
+          { by: 'volume', entered: e('20.0', 'mL'), instrument: null },
+          water,
+        ),
+        unitsPerFormula: units,
+      },
+      row('ketone', 'C6H10O', 'product', null),
+    ];
+    const text = 'C6H12O + NaClO -> C6H10O + NaCl + H2O';
+    const efficiency = (units: number): number => {
+      const list = rowsOf(units);
+      const metricsOf = greenMetrics({
+        equation: text,
+        rows: list,
+        table: computeTable({ equation: text, rows: list, productRowId: 'ketone' }),
+        productRowId: 'ketone',
+        obtained: weighed('1.50'),
+      });
+      return valueOf(metricsOf.reactionMassEfficiency);
+    };
+    // 20.0 mL of 10.0 % w/v holds 2.00 g.
+    expect(efficiency(1)).toBeCloseTo(37.5, 9);
+    expect(efficiency(2)).toBeCloseTo(37.5, 9);
+  });
+
+  it('leaves a stream of waste open rather than too small, and questions a product heavier than its reactants', () => {
+    const unweighed = greenMetrics({
+      equation,
+      rows,
+      table,
+      productRowId,
+      obtained: obtainedProduct({ crude: weighing(null), pure: weighing(null) }),
+    });
+    const [chemistry, workUp] = unweighed.waste;
+    expect(chemistry?.mass).toMatchObject({ state: 'blocked', problems: [{ code: 'product-not-weighed' }] });
+    expect(workUp).toMatchObject({
+      stream: 'work-up liquids and solids',
+      mass: { state: 'known', quantity: { value: 40 } },
+    });
+    const heavy = greenMetrics({ equation, rows, table, productRowId, obtained: weighed('9.00') });
+    expect(heavy.waste[0]?.mass).toMatchObject({ problems: [{ code: 'product-outweighs-reactants' }] });
+  });
+});
+
+describe('obtainedProduct', () => {
+  it('takes the pure product, and the crude one only while nothing pure is written', () => {
+    const of = (crude: string | null, pure: string | null) =>
+      obtainedProduct({ crude: weighing(crude), pure: weighing(pure) });
+    expect(of('2.4', '2.1')).toMatchObject({ stage: 'pure', mass: { value: 2.1 } });
+    expect(of('2.4', null)).toMatchObject({ stage: 'crude', mass: { value: 2.4 } });
+    expect(of('2.4', ' ')).toMatchObject({ stage: 'crude' });
+    expect(of(null, null)).toMatchObject({ problem: { code: 'product-not-weighed' } });
+  });
+
+  it('does not fall back on the crude mass when the pure one is wrong', () => {
+    const of = (pure: string) => obtainedProduct({ crude: weighing('2.4'), pure: weighing(pure) });
+    expect(of('2,1')).toMatchObject({ state: 'unknown', problem: { where: 'result.pure.mass' } });
+    expect(of('0.000')).toMatchObject({ state: 'unknown', problem: { code: 'product-not-weighed' } });
+    expect(of('NaN')).toMatchObject({ state: 'unknown' });
   });
 });
