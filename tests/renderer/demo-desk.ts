@@ -1,4 +1,5 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
+import { mkdtemp, readdir, rename, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { chromium, type Browser, type BrowserContext, type Page } from 'playwright-core';
@@ -26,18 +27,39 @@ export interface DeskWindow {
   readonly faults: readonly string[];
 }
 
-/**
- * Builds the pages into a folder of their own, so that two runs never disturb each other, and starts
- * the host on a notebook file in a temporary folder.
- */
+const root = fileURLToPath(new URL('../..', import.meta.url));
+
+/** When a source of the pages was last changed. */
+async function newestSource(): Promise<number> {
+  let newest = 0;
+  for (const folder of ['renderer', 'core']) {
+    for (const file of await readdir(join(root, folder), { recursive: true, withFileTypes: true })) {
+      if (!file.isFile()) continue;
+      newest = Math.max(newest, (await stat(join(file.parentPath, file.name))).mtimeMs);
+    }
+  }
+  return Math.round(newest);
+}
+
+/** The pages as the sources stand now, built once for all test files; two runs never disturb each other. */
+async function builtPages(): Promise<string> {
+  const folder = join(tmpdir(), `fairleaf-pages-${process.getuid?.() ?? ''}-${await newestSource()}`);
+  if (existsSync(join(folder, 'index.html'))) return folder;
+  const fresh = await mkdtemp(join(tmpdir(), 'fairleaf-pages-'));
+  await build({
+    configFile: join(root, 'renderer/vite.config.ts'),
+    logLevel: 'error',
+    build: { outDir: fresh, emptyOutDir: true },
+  });
+  // Somebody else may have been faster; either build is the right one.
+  await rename(fresh, folder).catch(() => rm(fresh, { recursive: true, force: true }));
+  return folder;
+}
+
+/** Starts the host on a fresh notebook file in a temporary folder, and a browser. */
 export async function startDemoDesk(): Promise<DemoDesk> {
   const folder = await mkdtemp(join(tmpdir(), 'fairleaf-desk-'));
-  const pages = join(folder, 'pages');
-  await build({
-    configFile: fileURLToPath(new URL('../../renderer/vite.config.ts', import.meta.url)),
-    logLevel: 'error',
-    build: { outDir: pages, emptyOutDir: true },
-  });
+  const pages = await builtPages();
   const host = await startHost({ path: join(folder, 'notebook.fairleaf'), port: 0, folder: pages });
   const browser = await chromium.launch({
     executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium',
