@@ -31,6 +31,12 @@ export function markText(mark: TimeMark | null): string {
 export function strengthText(strength: Strength | null): string {
   if (strength === null) return '';
   const parts = [enteredText(strength.entered)];
+  if (strength.kind === 'parts-by-volume') {
+    const [stock, water] = [enteredText(strength.stockParts), enteredText(strength.waterParts)];
+    return [`${stock || '?'} : ${water || '?'} by volume`, parts[0] && `of ${parts[0]} with water`]
+      .filter(Boolean)
+      .join(' ');
+  }
   if (strength.kind === 'normality') {
     parts.push(`factor ${enteredText(strength.equivalenceFactor)}`);
   } else if (strength.kind === 'volume-fraction') {

@@ -110,6 +110,25 @@ const findings: Readonly<Record<string, Sentence>> = {
     'This guard of the file is gone. It keeps signed rows from being changed; somebody removed it with another program.',
   'guard-changed': () => 'This part of the file’s structure was changed with another program.',
   'guard-unknown': () => 'This part of the file’s structure was added with another program.',
+  'bag-declaration': () => 'This is not declared as a BagIt package of version 1.0.',
+  'bag-manifest-missing': () => 'The list of files is missing.',
+  'bag-manifest-line': () => 'The list of files has a line that is not readable.',
+  'bag-unsafe-path': () => 'The list names a file outside of this package.',
+  'bag-path-twice': () => 'This file stands in the list twice.',
+  'bag-file-missing': () => 'This file is listed and is not there.',
+  'bag-file-changed': () => 'This file was changed after the deposit.',
+  'bag-file-not-listed': () => 'This file was added after the deposit: it is not in the list.',
+  'bag-size': () => 'The number or the size of the files is not what was noted at the deposit.',
+  'seal-broken': () => 'The department’s signature on this deposit does not hold.',
+  'seal-of-other-files': () =>
+    'The department’s signature was made over another list of files: this list was changed afterwards.',
+  'object-file-missing': () => 'This signed object is not there as a file of its own.',
+  'deposit-entries-good': () =>
+    'The signed entries themselves are unchanged and their signatures hold. The files named above are not as they were deposited.',
+  'hand-in-changed': () =>
+    'The entries in this hand-in are not those its sender signed for. It was changed on the way.',
+  'hand-in-of-others': () => 'The sender’s statement speaks of other entries than those in this hand-in.',
+  'hand-in-again': () => 'Ask the sender to hand in again; nothing of this file was taken over.',
   excerpt: (f) =>
     `This file carries ${many(f, 'event', 'events')} of a longer audit trail. That none was left out can only be checked in the notebook itself.`,
   'more-findings': (f) => `There are ${many(f, 'further finding', 'further findings')}.`,
@@ -151,8 +170,53 @@ const refusals: Readonly<Record<string, Sentence>> = {
   'not-utf8': () => 'The record inside is not readable text.',
   'kind-unknown': () =>
     'This is no file of a kind that can be checked: a notebook, a bound PDF, a hand-in or a deposit.',
+  'package-damaged': () => 'This package is damaged and cannot be opened. Ask for it again.',
+  'package-unsafe-name': () => 'This package holds a file name that points outside of it. It was not opened.',
+  'package-unexpected-file': (f) =>
+    `This package holds a file that does not belong in it (${said(f, 'name')}). It was not opened.`,
+  'package-name-twice': (f) => `This package holds ${said(f, 'name')} twice. It was not opened.`,
+  'package-link': (f) =>
+    `This package holds a link instead of a file (${said(f, 'name')}). It was not opened.`,
+  'package-encrypted': () => 'This package is encrypted. Hand-ins and deposits are not; ask for it again.',
+  'package-too-many-files': (f) =>
+    `This package holds ${said(f, 'count')} files; the program writes at most ${said(f, 'most')}. It was not opened.`,
+  'package-too-large': (f) =>
+    `The file ${said(f, 'name')} in this package unpacks to more than any the program writes. It was not opened.`,
+  'package-incomplete': (f) => `The file ${said(f, 'name')} is missing in this package.`,
   'format-newer': () => 'This was written by a newer version of the program. Update the program to read it.',
 };
 
+/** What became of entries that were handed in or sent back. */
+const merging: Readonly<Record<string, Sentence>> = {
+  'another-department': () =>
+    'This file comes from another department. Only files of people this department certified are taken in.',
+  'unknown-person': () =>
+    'The department of this notebook does not know the sender. Add the person first, then take the file in again.',
+  'sender-rolled-back': () =>
+    'The sender’s notebook is behind what was seen of it before, and yet has something new. An older copy of it was put back; settle with the sender which one counts.',
+  'sender-forked': () =>
+    'The sender’s notebook has gone on in two ways: what was seen of it before is not in it any more. Settle with the sender which one counts.',
+  'nothing-inside': () => 'There is no signed entry in this file.',
+  'handed-in-already': () => 'This was handed in before; nothing changed.',
+  'older-than-here': () => 'A newer version of this is here already; nothing changed.',
+  renumbered: () => 'Its number was taken in the record here, so it got the next free one.',
+  'another-record': () => 'Here this entry is part of another record. It was left as it is.',
+  'another-owner': () => 'Here this record belongs to another person. Nothing was taken in.',
+  'two-versions-of-one-number': () =>
+    'It was signed in two different forms under one version number, on two computers. Both are kept: the one here stands, the other stays in the file. Sign a new version that says which holds.',
+  'versions-missing-between': () =>
+    'A version between the last one here and those in the file is missing. Hand in again with all versions.',
+  'locked-here': () =>
+    'It was decided on here meanwhile, without this change. Nothing was lost: the change stays in the file, and goes in as an amendment.',
+  'struck-out-here': () => 'It is struck out here. It was left so.',
+  'reply-to-older-version': () =>
+    'The review speaks of a version that has been replaced here meanwhile. Read it in the file; hand in the new version for a new review.',
+  'not-the-owner': () => 'Only the person whose record it is hands in a new entry.',
+};
+
 /** Sentences for every code of `core/record`, `electron/keys` and `electron/check`. */
-export const recordSentences: Readonly<Record<string, Sentence>> = { ...findings, ...refusals };
+export const recordSentences: Readonly<Record<string, Sentence>> = {
+  ...findings,
+  ...refusals,
+  ...merging,
+};

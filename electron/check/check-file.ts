@@ -1,8 +1,13 @@
-import { closeSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
+import { closeSync, existsSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
+import { join } from 'node:path';
 import type { CheckReport } from '../../core/contract/views.ts';
 import { inputFromBundle, readBundle } from '../../core/record/bundle.ts';
 import { fail, ok, type Problem, type Result } from '../../core/result.ts';
 import { storageProblem } from '../storage/storage-problem.ts';
+import { checkDeposit } from '../archive/deposit-read.ts';
+import { checkHandIn, readHandIn, statementName } from '../archive/hand-in.ts';
+import { openPackage } from '../archive/zip-read.ts';
+import { isSafePath } from '../archive/bag.ts';
 import { sha256 } from '../keys/crypto.ts';
 import { checkDatabase } from './check-database.ts';
 import { pdfLimits, readPdfBundle } from './read-pdf.ts';
@@ -62,6 +67,15 @@ async function checkBundle(
   return ok(await runCheck(inputFromBundle(bundle.value, options.pinnedKey ?? null, attachments), options));
 }
 
+async function checkPackage(path: string, options: CheckOptions): Promise<Result<CheckReport, Problem>> {
+  const opened = await openPackage(path, isSafePath);
+  if (!opened.ok) return opened;
+  opened.value.close();
+  if (!opened.value.names.includes(statementName)) return checkDeposit(path, options);
+  const handIn = await readHandIn(path);
+  return handIn.ok ? ok(await checkHandIn(handIn.value, options)) : handIn;
+}
+
 /**
  * Checks a file of any kind the program writes: a notebook, a bound PDF, a hand-in, a deposit.
  *
@@ -83,7 +97,10 @@ export async function checkFile(
         ? checkPdf(readFileSync(path), options)
         : checkBundle(readFileSync(path, 'utf8'), options);
     case 'package':
+      return checkPackage(path, options);
     case 'folder':
+      if (existsSync(join(path, 'bagit.txt'))) return checkDeposit(path, options);
+      return fail({ code: 'kind-unknown', where: '', facts: {} });
     case 'unknown':
       return fail({ code: 'kind-unknown', where: '', facts: {} });
   }
