@@ -12,6 +12,11 @@ import { inRow, rowLabel, rowPath, rowProblem } from './place.ts';
 import type { Blocked } from './relation.ts';
 import type { ReagentRow } from './table-types.ts';
 
+const exact = ({ quantity }: TypedValue): TypedValue => ({
+  quantity: { ...quantity, standardUncertainty: 0, significantFigures: null },
+  contributions: [],
+});
+
 /** Reads one row's bottle; a missing or wrong field is named once and blocks only what needs it. */
 export class BottleReader {
   readonly problems: Problem[] = [];
@@ -97,11 +102,26 @@ export class BottleReader {
       ['equivalence', 'number'],
       'eq/mol',
       { key: 'z', symbol: 'z', meaning: 'equivalents per mole of' },
-      // A count of protons or electrons: exact.
-      ({ quantity }) => ({
-        quantity: { ...quantity, standardUncertainty: 0, significantFigures: null },
-        contributions: [],
-      }),
+      // A count of protons or electrons.
+      exact,
+    );
+  }
+
+  /** Parts of a mixture are chosen, not measured for the table: exact as they stand. */
+  parts(entered: Entered | null, of: 'stock' | 'water'): WorkingTerm | Blocked {
+    const isStock = of === 'stock';
+    return this.constant(
+      entered,
+      isStock ? 'supply.strength.stockParts' : 'supply.strength.waterParts',
+      'missing-parts',
+      'number',
+      '1',
+      {
+        key: isStock ? 'x' : 'y',
+        symbol: isStock ? 'x' : 'y',
+        meaning: `parts of ${isStock ? 'the stock solution' : 'water'} in the mixture of`,
+      },
+      exact,
     );
   }
 

@@ -152,10 +152,11 @@ function takenTerm(row: ReagentRow, cell: Cell, kind: Comparable): WorkingTerm |
   if (cell.state !== 'known') return null;
   const meaning = `${kind} taken`;
   if (cell.working !== null) {
-    // Cells show the unit of the column; both sides then have the same one.
-    const factor = cell.quantity.value / cell.working.result.value;
+    // The working may be in another unit than the column; the comparison is in the column's.
+    const quantity = convert(cell.quantity, comparisonUnit(cell.quantity, kind));
+    const factor = quantity.value / cell.working.result.value;
     const contributions = cell.working.contributions.map((one) => ({ ...one, value: one.value * factor }));
-    return { ...workingTerm('t', 'taken', meaning, cell.working), quantity: cell.quantity, contributions };
+    return { ...workingTerm('t', 'taken', meaning, cell.working), quantity, contributions };
   }
   const measure = measureOf(row, 'taken');
   if (measure === null) return null;

@@ -170,6 +170,29 @@ export function readSolution(bottle: BottleReader, M: Part, strength: Strength):
         density: asDensity(rho),
       };
     }
+    case 'parts-by-volume': {
+      const c = bottle.strength(
+        entered,
+        'amount-concentration',
+        'mol/L',
+        'c',
+        'c_{stock}',
+        'amount concentration of the stock solution of',
+      );
+      const x = bottle.parts(strength.stockParts, 'stock');
+      const y = bottle.parts(strength.waterParts, 'water');
+      const shape = {
+        unit: 'L',
+        forward: 'c * V * x / (x + y)',
+        forwardDisplay: 'n = c_{stock} · V · x / (x + y)',
+        backward: 'n * (x + y) / (c * x)',
+        backwardDisplay: 'V = n · (x + y) / (c_{stock} · x)',
+        notes: [
+          'x parts of the stock and y parts of water by volume, counted as if the volumes added up; the real volume is a little smaller, the mixture a little stronger.',
+        ],
+      } as const;
+      return { massToAmount: absent, volumeToAmount: relation(shape, [c, x, y]), density: absent };
+    }
     case 'oxygen-volumes': {
       const x = bottle.strength(entered, 'oxygen-volumes', 'vol', 'x', 'x', 'volumes of oxygen from');
       const wrong = bottle.peroxide();

@@ -74,7 +74,7 @@ function readKind(bottle: BottleReader, M: Part, supply: Supply): Reading {
  *
  * @error within the reading, each naming its field: the codes of `parseFormula` and `parseEntered`,
  *   missing-assay, missing-density, missing-neat-density, missing-strength,
- *   missing-equivalence-factor, missing-temperature, missing-pressure, constant-zero,
+ *   missing-equivalence-factor, missing-parts, missing-temperature, missing-pressure, constant-zero,
  *   oxygen-volumes-not-peroxide
  * @source n = m w/M = V ρ w/M = c V: IUPAC Green Book, 3rd ed., 2.10 (from memory)
  */

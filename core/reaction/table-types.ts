@@ -25,6 +25,14 @@ export type Strength =
       readonly equivalenceFactor: Entered | null;
     }
   | { readonly kind: 'parts-per-million'; readonly entered: Entered; readonly density: Entered | null }
+  /** "x : y": so many parts of a stock solution with so many parts of water, by volume. */
+  | {
+      readonly kind: 'parts-by-volume';
+      /** Amount concentration of the stock. */
+      readonly entered: Entered;
+      readonly stockParts: Entered | null;
+      readonly waterParts: Entered | null;
+    }
   /** Hydrogen peroxide by volumes of O₂ given off per volume, at 0 °C and 1 atm. */
   | { readonly kind: 'oxygen-volumes'; readonly entered: Entered };
 

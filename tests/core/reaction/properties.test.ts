@@ -17,23 +17,7 @@ import type {
 import { readExpression } from '../../../core/workings/expression.ts';
 import type { Working } from '../../../core/workings/working.ts';
 import { all, create } from 'mathjs';
-
-/** Every number anywhere in a value, with the path to it. */
-export function* numbersIn(value: unknown, path = ''): Generator<readonly [string, number]> {
-  if (typeof value === 'number') yield [path, value];
-  else if (Array.isArray(value))
-    for (const [index, one] of value.entries()) yield* numbersIn(one, `${path}.${index}`);
-  else if (typeof value === 'object' && value !== null) {
-    for (const [key, one] of Object.entries(value))
-      yield* numbersIn(one, path === '' ? key : `${path}.${key}`);
-  }
-}
-
-export const expectFinite = (value: unknown): void => {
-  for (const [path, number] of numbersIn(value)) {
-    if (!Number.isFinite(number)) throw new Error(`${path} is ${number}`);
-  }
-};
+import { expectFinite } from './numbers-in.ts';
 
 const unit = fc.constantFrom(...(Object.keys(units) as UnitSymbol[]));
 const text = fc.oneof(
@@ -90,6 +74,12 @@ const strength: fc.Arbitrary<Strength> = fc.oneof(
     kind: fc.constant('parts-per-million' as const),
     entered: inUnit('ppm'),
     density: maybe('g/L', 'kg/m³'),
+  }),
+  fc.record({
+    kind: fc.constant('parts-by-volume' as const),
+    entered: inUnit('mol/L'),
+    stockParts: maybe('1'),
+    waterParts: maybe('1'),
   }),
   fc.record({ kind: fc.constant('oxygen-volumes' as const), entered: inUnit('vol') }),
 );

@@ -62,6 +62,23 @@ describe('strengths read as their labels say', () => {
     const oxidant = strength('normality', '0.1000 eq/L', { equivalenceFactor: entered('5 eq/mol') });
     expect(mmol('KMnO4', oxidant, '10.0 mL')).toBeCloseTo(0.2, 9);
   });
+  it('1 : 1 hydrochloric acid is half as strong, 1 : 2 a third: parts by volume, additive (arithmetic)', () => {
+    const mixed = (x: string, y: string): Supply =>
+      strength('parts-by-volume', '12.1 mol/L', { stockParts: entered(x), waterParts: entered(y) });
+    const table = (supply: Supply) => tableOf('', row('it', 'HCl', 'reagent', supply, '10.0 mL'));
+    const litreOf = (supply: Supply): number => {
+      const { amount } = rowOf(table(supply), 'it').taken;
+      return amount.state === 'known' ? (amount.working?.result.value ?? Number.NaN) * 100 : Number.NaN;
+    };
+    expect(litreOf(mixed('1', '1'))).toBeCloseTo(6.05, 9);
+    expect(litreOf(mixed('1', '2'))).toBeCloseTo(12.1 / 3, 9);
+    expect(litreOf(mixed('2', '4'))).toBeCloseTo(12.1 / 3, 9);
+    const cell = rowOf(table(mixed('1', '1')), 'it').taken.amount;
+    const notes = cell.state === 'known' ? (cell.working?.notes ?? []) : [];
+    expect(notes.join(' ')).toContain('as if the volumes added up');
+    // The parts are chosen numbers: one figure in "1 : 1" costs the amount no digits.
+    expect(cell.state === 'known' && cell.quantity.significantFigures).toBe(3);
+  });
   it('20 volumes of oxygen are 1.785 mol/L hydrogen peroxide (pharmacopoeial usage, from memory)', () => {
     expect(mmol('H2O2', strength('oxygen-volumes', '20 vol'), '1000 mL')).toBeCloseTo(1785, 0);
   });
@@ -177,6 +194,16 @@ describe('what a bottle lacks is named and blocks only what needs it', () => {
       'missing-equivalence-factor',
       strength('normality', '1 eq/L', { equivalenceFactor: null }),
       'rows.it.supply.strength.equivalenceFactor',
+    ],
+    [
+      'missing-parts',
+      strength('parts-by-volume', '12 mol/L', { stockParts: entered('1'), waterParts: null }),
+      'rows.it.supply.strength.waterParts',
+    ],
+    [
+      'constant-zero',
+      strength('parts-by-volume', '12 mol/L', { stockParts: entered('0'), waterParts: entered('1') }),
+      'rows.it.supply.strength.stockParts',
     ],
     ['missing-density', massFraction('36', null), 'rows.it.supply.strength.density'],
     [

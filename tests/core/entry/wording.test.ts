@@ -1,0 +1,51 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { sentences } from '../../../core/wording/index.ts';
+import { reactionSentences } from '../../../core/wording/reaction.ts';
+import { numberSentences } from '../../../core/wording/numbers.ts';
+import { calculationSentences } from '../../../core/wording/calculations.ts';
+
+const root = new URL('../../../core/', import.meta.url);
+const sources = ['reaction', 'procedure', 'entry'].flatMap((folder) =>
+  readdirSync(new URL(`${folder}/`, root)).map((file) =>
+    readFileSync(new URL(`${folder}/${file}`, root), 'utf8'),
+  ),
+);
+const text = sources.join('\n');
+
+/** Codes as the sources write them: `code: 'x'`, `finding('x'`, `problem('x'`, `rowProblem(row, field, 'x'`, `missing(field, 'x'`. */
+const emitted = new Set(
+  [
+    ...text.matchAll(/\bcode: '([a-z0-9-]+)'/g),
+    ...text.matchAll(/\b(?:finding|problem)\(\s*'([a-z0-9-]+)'/g),
+    ...text.matchAll(/\browProblem\(\s*[\w.]+,\s*(?:'[\w.]+'|\w+),\s*'([a-z0-9-]+)'/g),
+    ...text.matchAll(/\bmissing\('[\w.]+', '([a-z0-9-]+)'/g),
+    ...text.matchAll(/'((?:missing|melting|boiling|refraction)-[a-z0-9-]+)'/g),
+  ].map((match) => match[1] ?? ''),
+);
+/** Ids of workings and of snapshot lines, which look like codes. */
+const ids = new Set([
+  'melting-distance',
+  'boiling-point-corrected',
+  'melting-text',
+  'boiling-text',
+  'refraction-text',
+]);
+
+describe('sentences of the reaction, the procedure and the entry', () => {
+  it('there are many codes, or this test reads the sources wrongly', () =>
+    expect(emitted.size).toBeGreaterThan(50));
+  it.each([...emitted].filter((code) => !ids.has(code)))('%s has one', (code) => {
+    expect(sentences[code]?.({ name: 'Salt', side: 'taken' })).toMatch(/^[A-Z].*[.?]$/s);
+  });
+  it('no sentence without a code', () => {
+    for (const code of Object.keys(reactionSentences)) expect(text.includes(`'${code}'`), code).toBe(true);
+  });
+  it('no code has two wordings', () => {
+    for (const code of Object.keys(reactionSentences)) {
+      expect(Object.hasOwn(numberSentences, code) || Object.hasOwn(calculationSentences, code), code).toBe(
+        false,
+      );
+    }
+  });
+});
