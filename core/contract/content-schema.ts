@@ -26,6 +26,12 @@ const strength = v.variant('kind', [
   v.strictObject({ kind: v.literal('molality'), entered, density: enteredOrNull }),
   v.strictObject({ kind: v.literal('normality'), entered, equivalenceFactor: enteredOrNull }),
   v.strictObject({ kind: v.literal('parts-per-million'), entered, density: enteredOrNull }),
+  v.strictObject({
+    kind: v.literal('parts-by-volume'),
+    entered,
+    stockParts: enteredOrNull,
+    waterParts: enteredOrNull,
+  }),
   v.strictObject({ kind: v.literal('oxygen-volumes'), entered }),
 ]);
 

@@ -21,6 +21,15 @@ const strength = v.variant('kind', [
   v.strictObject({ kind: v.literal('molality'), value: quantity, density: v.optional(quantity) }),
   v.strictObject({ kind: v.literal('normality'), value: quantity, equivalenceFactor: v.optional(quantity) }),
   v.strictObject({ kind: v.literal('parts-per-million'), value: quantity, density: v.optional(quantity) }),
+  v.pipe(
+    v.strictObject({
+      kind: v.literal('parts-by-volume'),
+      value: quantity,
+      stockParts: v.optional(quantity),
+      waterParts: v.optional(quantity),
+    }),
+    v.description('"1 : 2": parts of a stock of `value` (mol/L) with parts of water, by volume.'),
+  ),
   v.strictObject({ kind: v.literal('oxygen-volumes'), value: quantity }),
 ]);
 

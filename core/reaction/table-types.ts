@@ -88,8 +88,11 @@ export type Cell =
   | { readonly state: 'none' };
 
 export interface RowSide {
+  /** Of what is measured out, solvent and impurities included; g. A typed cell keeps its unit. */
   readonly mass: Cell;
+  /** mL */
   readonly volume: Cell;
+  /** Of the substance itself; mmol, from one mole on mol. */
   readonly amount: Cell;
   /** Amount ÷ coefficient, relative to the limiting reagent. */
   readonly equivalents: Cell;

@@ -23,6 +23,8 @@ const table: Readonly<Record<string, (facts: Facts) => string>> = {
     `${named(f)}: the strength of the solution is missing, with how it is meant (mol/L, % w/w, % w/v …).`,
   'missing-equivalence-factor': (f) =>
     `${named(f)}: a normality needs the equivalents per mole in this reaction.`,
+  'missing-parts': (f) =>
+    `${named(f)}: say how many parts of the stock solution and how many of water, by volume.`,
   'missing-temperature': (f) => `${named(f)}: the temperature of the gas is missing.`,
   'missing-pressure': (f) => `${named(f)}: the pressure of the gas is missing.`,
   'constant-zero': (f) => `${named(f)}: this value cannot be zero.`,

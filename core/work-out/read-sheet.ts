@@ -109,6 +109,13 @@ export class SheetReader {
           entered,
           neatDensity: this.quantity(strength.neatDensity, `${where}.neatDensity`),
         };
+      case 'parts-by-volume':
+        return {
+          kind: strength.kind,
+          entered,
+          stockParts: this.quantity(strength.stockParts, `${where}.stockParts`),
+          waterParts: this.quantity(strength.waterParts, `${where}.waterParts`),
+        };
       case 'normality':
         return {
           kind: strength.kind,

@@ -19,6 +19,7 @@ export const strengthNames: Readonly<Record<StrengthKind, string>> = {
   molality: 'mol/kg solvent',
   normality: 'normality (eq/L)',
   'parts-per-million': 'ppm by mass',
+  'parts-by-volume': 'x : y with water',
   'oxygen-volumes': 'volumes of O₂',
 };
 
@@ -30,6 +31,7 @@ const strengthUnits = {
   molality: 'mol/kg',
   normality: 'eq/L',
   'parts-per-million': 'ppm',
+  'parts-by-volume': 'mol/L',
   'oxygen-volumes': 'vol',
 } as const;
 
@@ -71,6 +73,8 @@ export function asStrength(strength: Strength | null, kind: StrengthKind): Stren
       return { kind, entered, neatDensity: null };
     case 'normality':
       return { kind, entered, equivalenceFactor: null };
+    case 'parts-by-volume':
+      return { kind, entered, stockParts: null, waterParts: null };
     case 'amount-concentration':
       return { kind, entered };
     case 'mass-per-volume':
@@ -100,6 +104,11 @@ export function supplyText(supply: Supply): string {
     }
     case 'solution': {
       if (supply.strength === null) return 'solution';
+      if (supply.strength.kind === 'parts-by-volume') {
+        const { entered, stockParts, waterParts } = supply.strength;
+        const parts = `${stockParts?.text ?? '?'} : ${waterParts?.text ?? '?'}`;
+        return `solution, ${parts} of ${shown(entered) || '?'} with water`;
+      }
       const density = 'density' in supply.strength ? shown(supply.strength.density) : '';
       return [`solution, ${shown(supply.strength.entered)}`, density]
         .filter((part) => part !== '')

@@ -139,7 +139,7 @@ describe('strengths read as their labels say', () => {
   ])('%s: amount and what is measured out follow from each other both ways', (_, supply, typed) => {
     const formula = 'C5H12O';
     const forward = rowOf(tableOf('', row('it', formula, 'reagent', supply, typed)), 'it').taken;
-    const amount = `${valueOf(forward.amount) / 1000} mol`;
+    const amount = `${amountOf(tableOf('', row('it', formula, 'reagent', supply, typed)), 'it') / 1000} mol`;
     const back = rowOf(tableOf('', row('it', formula, 'reagent', supply, amount)), 'it').taken;
     for (const cell of ['mass', 'volume'] as const) {
       if (forward[cell].state !== 'known') continue;

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { strengthText } from '../../../core/record/content-text.ts';
 import { blanksIn } from '../../../core/record/blanks.ts';
 import { fingerprint, isFingerprintOf, keyFingerprint } from '../../../core/record/fingerprint.ts';
 import type { AuditEvent } from '../../../core/record/objects.ts';
@@ -9,6 +10,20 @@ import { trailActions, trailSentence } from '../../../core/record/trail.ts';
 import { dateText, whenText } from '../../../core/record/when.ts';
 import { recordCrypto } from '../../../electron/keys/crypto.ts';
 import { sampleContent } from './sample-content.ts';
+
+describe('strengthText', () => {
+  it('writes a mixture by its parts', () => {
+    const one = { text: '1', unit: '1' } as const;
+    const stock = { text: '12.1', unit: 'mol/L' } as const;
+    const kind = 'parts-by-volume';
+    expect(strengthText({ kind, entered: stock, stockParts: one, waterParts: one })).toBe(
+      '1 : 1 by volume of 12.1 mol/L with water',
+    );
+    expect(strengthText({ kind, entered: { ...stock, text: '' }, stockParts: one, waterParts: null })).toBe(
+      '1 : ? by volume',
+    );
+  });
+});
 
 const facts: StatementFacts = {
   meaning: 'performed',

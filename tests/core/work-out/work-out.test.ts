@@ -55,6 +55,30 @@ describe('workOutSheet', () => {
     expect(said).not.toMatch(/\(missing|undefined/);
   });
 
+  it('reads a mixture given by its parts', () => {
+    const worked = workOutSheet(
+      v.parse(sheetSchema, {
+        format: 'fairleaf-sheet/1',
+        rows: [
+          {
+            id: 'acid',
+            name: '1 : 1 hydrochloric acid',
+            formula: 'HCl',
+            role: 'reagent',
+            supply: {
+              kind: 'solution',
+              strength: { kind: 'parts-by-volume', value: '12.0 mol/L', stockParts: '1', waterParts: '1' },
+            },
+            taken: { by: 'volume', value: '10.0 mL' },
+          },
+        ],
+      }),
+    );
+    // 10.0 mL of a mixture half as strong as 12.0 mol/L.
+    expect(worked.rows[0]?.taken.amount?.value).toBeCloseTo(60, 9);
+    expect(worked.problems.map(({ code }) => code)).toEqual(['equation-missing']);
+  });
+
   it('says which quantity it cannot read, and which field does not exist', () => {
     const full = sheet();
     const worked = workOutSheet({
