@@ -52,6 +52,12 @@ export function correctMark(mark: TimeMark, clock: string, reason: string): Time
   return { ...mark, correction: { at, reason: reason.trim() } };
 }
 
+const dayMs = 24 * 3_600_000;
+
+/** A running clock's face; one left running over a day was forgotten, and says so instead. */
+export const clockFace = (elapsedMs: number, isRunning: boolean): string =>
+  isRunning && elapsedMs > dayMs ? 'not ended' : runningText(elapsedMs);
+
 /** A stretch of time as a running clock shows it: `4:07`, `1:02:30`. */
 export function runningText(elapsedMs: number): string {
   const seconds = Math.max(0, Math.floor(elapsedMs / 1000));

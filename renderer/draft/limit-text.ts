@@ -1,6 +1,6 @@
-import { printedUnit } from '../../../../core/quantity/format.ts';
-import type { Entered } from '../../../../core/quantity/quantity.ts';
-import type { StepLimit } from '../../../../core/record/content.ts';
+import { printedUnit } from '../../core/quantity/format.ts';
+import type { Entered } from '../../core/quantity/quantity.ts';
+import type { StepLimit } from '../../core/record/content.ts';
 
 const shown = ({ text, unit }: Entered): string => `${text.trim()}\u2009${printedUnit(unit)}`;
 
