@@ -1,4 +1,4 @@
-import type { Transaction } from 'kysely';
+import { sql, type Transaction } from 'kysely';
 import { attestRow, attestSealed, rowId, type StoredRow } from '../../core/record/attest.ts';
 import { sealEvent } from '../../core/record/build.ts';
 import type { AttestedTable, AuditEvent, Evidence, FieldChange, Sealed } from '../../core/record/objects.ts';
@@ -40,19 +40,18 @@ export class Posting {
   }
 
   async insert<T extends AttestedTable>(table: T, row: Tables[T]): Promise<void> {
-    await this.db
-      .insertInto(table)
-      .values(row as never)
-      .execute();
+    const columns = Object.entries(row as unknown as StoredRow);
+    const names = sql.join(columns.map(([name]) => sql.ref(name)));
+    const values = sql.join(columns.map(([, value]) => value));
+    await sql`insert into ${sql.table(table)} (${names}) values (${values})`.execute(this.db);
     await this.#attest(table, String((row as unknown as StoredRow)[rowId[table]]));
   }
 
   async update<T extends AttestedTable>(table: T, id: string, change: Partial<Tables[T]>): Promise<void> {
-    await this.db
-      .updateTable(table)
-      .set(change)
-      .where(rowId[table], '=', id)
-      .execute();
+    const set = Object.entries(change as StoredRow).map(([name, value]) => sql`${sql.ref(name)} = ${value}`);
+    await sql`update ${sql.table(table)} set ${sql.join(set)} where ${sql.ref(rowId[table])} = ${id}`.execute(
+      this.db,
+    );
     await this.#attest(table, id);
   }
 
@@ -137,11 +136,11 @@ export class Posting {
 
   /** Evidence is of the row as the database gives it back, not as it was meant. */
   async #attest(table: AttestedTable, id: string): Promise<void> {
-    const row = await this.db
-      .selectFrom(table)
-      .selectAll()
-      .where(rowId[table] as never, '=', id as never)
-      .executeTakeFirstOrThrow();
+    const { rows } = await sql<StoredRow>`
+      select * from ${sql.table(table)} where ${sql.ref(rowId[table])} = ${id}
+    `.execute(this.db);
+    const [row] = rows;
+    if (row === undefined) throw new Error(`a row of ${table} was not written`);
     this.#note(attestRow(recordCrypto, table, row));
   }
 
