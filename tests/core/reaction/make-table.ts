@@ -1,3 +1,4 @@
+import { convert } from '../../../core/quantity/convert.ts';
 import { computeTable } from '../../../core/reaction/reagent-table.ts';
 import type {
   Cell,
@@ -121,5 +122,8 @@ export function limitingOf(table: ReagentTable, side: 'planned' | 'taken' = 'tak
   return limiting;
 }
 
-export const amountOf = (table: ReagentTable, name: string): number =>
-  valueOf(rowOf(table, name).taken.amount);
+/** Amount taken in mmol; the cell itself turns to mol from one mole on. */
+export function amountOf(table: ReagentTable, name: string): number {
+  const cell = rowOf(table, name).taken.amount;
+  return cell.state === 'known' ? convert(cell.quantity, 'mmol').value : valueOf(cell);
+}
