@@ -2,6 +2,7 @@ import { BaseLayout, Line, SvgMeasure } from './pdfmake-internals.ts';
 import type { Inline, LaidOutPage, Node, PdfLine } from './pdfmake-internals.ts';
 import { page } from './palette.ts';
 import type { PdfDocument } from './pdf-document.ts';
+import type { Piece } from './typeset.ts';
 
 interface TextNode extends Node {
   _inlines?: Inline[];
@@ -27,6 +28,11 @@ export class FlowLayout extends BaseLayout {
 
   pages(content: Node[], document: PdfDocument): LaidOutPage[] {
     return this.layoutDocument({ stack: content }, document, {}, { font: 'serif', fontSize: 10 });
+  }
+
+  override tryLayoutDocument(content: Node, document: PdfDocument, ...rest: unknown[]): unknown {
+    this.docMeasure.textInlines.measure = (inlines) => measured(inlines, document);
+    return super.tryLayoutDocument(content, document, ...rest);
   }
 
   override processNode(node: Node, isVerticalAlignmentAllowed?: boolean): void {
@@ -100,6 +106,26 @@ export class FlowLayout extends BaseLayout {
     line.lastLineInParagraph = next >= inlines.length;
     return line;
   }
+}
+
+/**
+ * Widths and heights of the words of a text. pdfmake asks its style stack twenty times for each word;
+ * our pieces carry everything themselves (`Piece`), so that a third of the layout time is saved.
+ */
+function measured(inlines: Inline[], document: PdfDocument): Inline[] {
+  for (const inline of inlines) {
+    const piece = inline as unknown as Piece;
+    const font = document.provideFont(piece.font, piece.bold, piece.italics);
+    inline.font = font;
+    inline.characterSpacing = 0;
+    inline.width = font.widthOfString(inline.text, inline.fontSize, inline.fontFeatures);
+    inline.height = font.lineHeight(inline.fontSize) * (piece.lineHeight ?? 1);
+    inline.leadingCut = 0;
+    const trailing = /\s+$/.exec(inline.text);
+    inline.trailingCut =
+      trailing === null ? 0 : font.widthOfString(trailing[0], inline.fontSize, inline.fontFeatures);
+  }
+  return inlines;
 }
 
 /** The inlines after `at` that may not be parted from it. */

@@ -87,6 +87,18 @@ export class PdfDocument extends BaseDocument {
   }
 
   /**
+   * Writes what is drawn on the current page and goes on in a second stream: header and footer are
+   * drawn last, and keeping every page open until then takes ten times the memory.
+   */
+  closeContent(): void {
+    const { page } = this;
+    const body = page.content;
+    body.end();
+    page.content = this.ref();
+    page.dictionary.data['Contents'] = [body, page.content];
+  }
+
+  /**
    * Embeds a file as PDF/A-3 wants it: media type, dates, relationship, listed in the catalogue.
    * pdfkit's own way writes the checksum as hexadecimal text, where PDF 1.7 has 16 bytes.
    *

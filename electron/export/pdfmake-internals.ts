@@ -51,7 +51,7 @@ export interface PdfImage {
 }
 
 export interface PdfKitDocument {
-  readonly page: { readonly width: number; readonly height: number; readonly dictionary: PdfReference };
+  readonly page: { readonly height: number; readonly dictionary: PdfReference; content: PdfReference };
   readonly outline: OutlineItem;
   readonly _root: PdfReference;
   _font: PdfFont;
@@ -160,6 +160,8 @@ export interface LayoutContext {
   readonly snapshots: readonly unknown[];
 }
 export interface Layout {
+  docMeasure: { textInlines: { measure: (inlines: Inline[]) => Inline[] } };
+  tryLayoutDocument(content: Node, document: PdfKitDocument, ...rest: unknown[]): unknown;
   writer: {
     context(): LayoutContext;
     moveToNextPage(): void;

@@ -121,6 +121,7 @@ class Book {
     for (const [index, one] of laidOut.entries()) {
       this.document.switchToPage(place.start + index);
       this.drawing.draw(one);
+      this.document.closeContent();
       if (index % pagesBetweenPauses === pagesBetweenPauses - 1) {
         await setImmediate();
         signal?.throwIfAborted();

@@ -27,13 +27,18 @@ export interface Piece {
   readonly fontFeatures: readonly string[] | null;
   /** Points above the base line. */
   readonly shift: number;
-  readonly preserveLeadingSpaces: true;
+  readonly alignment?: 'left' | 'right' | 'center';
+  /** Of the font's own line height. */
+  readonly lineHeight?: number;
   /** What is read and copied in place of the signs as they are drawn. */
   readonly actual?: string;
   readonly tag?: Tag;
   readonly bookmark?: string;
   readonly goTo?: string;
 }
+
+/** What a text node gives to all its pieces. */
+export type PieceExtra = Partial<Pick<Piece, 'tag' | 'bookmark' | 'goTo' | 'alignment' | 'lineHeight'>>;
 
 /** Where a font has no drawn script figures, ordinary ones are made smaller and moved. */
 const scriptSize = 0.68;
@@ -100,7 +105,7 @@ export class Typesetter {
   }
 
   /** The pieces of a line, in order. An empty line gives one empty piece, which keeps its height. */
-  pieces(line: Line, setting: Setting, extra: { tag?: Tag; bookmark?: string; goTo?: string } = {}): Piece[] {
+  pieces(line: Line, setting: Setting, extra: PieceExtra = {}): Piece[] {
     const pieces: Piece[] = [];
     for (const run of line) {
       for (const part of scripted(run)) {
@@ -137,7 +142,6 @@ export class Typesetter {
           : run.ink !== undefined
             ? inks[run.ink]
             : (setting.color ?? inks[setting.ink ?? 'print']),
-      preserveLeadingSpaces: true,
     };
   }
 

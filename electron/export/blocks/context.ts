@@ -2,7 +2,7 @@ import type { Line } from '../../../core/report/report-document.ts';
 import type { Node } from '../pdfmake-internals.ts';
 import type { StructureDrawer } from '../structure-drawing.ts';
 import type { Tag } from '../tags.ts';
-import type { Setting, Typesetter } from '../typeset.ts';
+import type { PieceExtra, Setting, Typesetter } from '../typeset.ts';
 
 /** What building a block needs to know of the document around it. */
 export interface BlockContext {
@@ -43,15 +43,15 @@ export function text(
   context: BlockContext,
   extra: TextExtra = {},
 ): Node {
-  const { bookmark, goTo, ...rest } = extra;
-  return {
-    ...rest,
-    text: context.type.pieces(line, setting, {
-      ...(tag === null ? {} : { tag }),
-      ...(bookmark === undefined ? {} : { bookmark }),
-      ...(goTo === undefined ? {} : { goTo }),
-    }),
+  const { bookmark, goTo, alignment, lineHeight, ...rest } = extra;
+  const pieceExtra: PieceExtra = {
+    ...(tag === null ? {} : { tag }),
+    ...(bookmark === undefined ? {} : { bookmark }),
+    ...(goTo === undefined ? {} : { goTo }),
+    ...(alignment === undefined ? {} : { alignment }),
+    ...(lineHeight === undefined ? {} : { lineHeight }),
   };
+  return { ...rest, text: context.type.pieces(line, setting, pieceExtra) };
 }
 
 export const plain = (line: Line): string => line.map((run) => run.text).join('');
