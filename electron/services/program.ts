@@ -2,6 +2,7 @@ import type { Refusal } from '../../core/contract/contract.ts';
 import type { ScryptCost } from '../keys/sealed-key.ts';
 import type { NotebookFile } from '../storage/notebook-file.ts';
 import type { StorageProblem } from '../storage/storage-problem.ts';
+import type { Dispatch } from './dispatcher.ts';
 import type { Jobs } from './jobs.ts';
 import type { Sessions } from './sessions.ts';
 import type { PendingDrafts } from './pending-drafts.ts';
@@ -42,6 +43,8 @@ export interface Program {
   readonly jobs: Jobs;
   /** One passphrase at a time per person. */
   readonly turns: Turns;
+  /** The way in, over this program or a likeness of it: the demo is made through the same door. */
+  readonly dispatcherOf: (program: Program) => Dispatch;
   /** Told of everything unexpected; no reply carries it. */
   readonly log: (request: string, error: unknown) => void;
 }

@@ -49,6 +49,7 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
     pendingDrafts: new PendingDrafts(),
     jobs: new Jobs(),
     turns: new Turns(),
+    dispatcherOf: createDispatcher,
     log: options.log ?? (() => undefined),
   };
   const lookAfter = async (): Promise<void> => {
