@@ -117,9 +117,19 @@ function rivalOf(limiting: Contender, contender: Contender): Rival {
   return { contender, margin, probability: u > 0 ? normalProbability(difference / u) : 1 };
 }
 
-/** The rival that is hardest to tell apart; among equals the nearest, then by id. */
-const closer = (a: Rival, b: Rival): number =>
-  a.probability - b.probability || a.margin - b.margin || (a.contender.rowId < b.contender.rowId ? -1 : 1);
+/**
+ * The rival to name: the one that is hardest to tell apart, if any cannot be; else the nearest.
+ * Among equals by id, so that the order of the rows plays no part.
+ */
+function chooseRival(rivals: readonly Rival[]): Rival | null {
+  const open = rivals.filter((one) => one.probability < certainFrom);
+  const byId = (a: Rival, b: Rival): number => (a.contender.rowId < b.contender.rowId ? -1 : 1);
+  const [rival = null] =
+    open.length > 0
+      ? open.toSorted((a, b) => a.probability - b.probability || a.margin - b.margin || byId(a, b))
+      : rivals.toSorted((a, b) => a.margin - b.margin || byId(a, b));
+  return rival;
+}
 
 /** A probability as one would say it: never 1, since nothing measured is that sure. */
 export const probabilityText = (probability: number): string =>
@@ -179,7 +189,7 @@ export function findLimiting(
   });
   const [limiting, ...others] = order;
   if (limiting === undefined) return [];
-  const [rival = null] = others.map((one) => rivalOf(limiting, one)).toSorted(closer);
+  const rival = chooseRival(others.map((one) => rivalOf(limiting, one)));
   const isMeasured =
     limiting.extent.result.standardUncertainty !== null &&
     (rival === null || rival.contender.extent.result.standardUncertainty !== null);

@@ -95,6 +95,15 @@ describe('findLimiting', () => {
     expect(found.runnerUp?.rowId).toBe('vague');
     expect(found.isCertain).toBe(false);
   });
+  it('names the nearest where all are certain', () => {
+    const found = verdict(
+      competitor('a', 20, [u('a', 0.02)]),
+      competitor('near', 21, [u('near', 0.02)]),
+      competitor('vague', 30, [u('vague', 1.5)]),
+    );
+    expect(found.runnerUp?.rowId).toBe('near');
+    expect(found.isCertain).toBe(true);
+  });
   it('a tie is even odds and never certain', () => {
     const found = verdict(competitor('b', 20, [u('b', 0.1)]), competitor('a', 20, [u('a', 0.1)]));
     expect(found.rowId).toBe('a');
