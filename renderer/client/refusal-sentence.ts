@@ -1,5 +1,6 @@
 import type { CommonCode } from '../../core/contract/contract.ts';
 import type { CodeOf, RequestName } from '../../core/contract/request-map.ts';
+import { storageSentence } from '../../core/wording/services.ts';
 
 /** Every code a request can be refused with. */
 export type RefusalCode = CommonCode | CodeOf<RequestName>;
@@ -18,21 +19,30 @@ function wait(facts: Facts): string {
   return seconds < 90 ? `${seconds}\u2009s` : `${Math.ceil(seconds / 60)}\u2009min`;
 }
 
+const notRead = (where: string): string =>
+  where === ''
+    ? 'Something in this form cannot be read. Look through what you entered.'
+    : `The program could not read “${where}”. Look at what you entered there.`;
+
+/** Why an input was turned away whole, by the reasons of `core/contract/read-input.ts`. */
+const unreadable: Readonly<Record<string, (where: string) => string>> = {
+  'too-long': () =>
+    'This is more than one entry can hold. Shorten what was pasted last, or attach it as a file.',
+  'lone-surrogate': () => 'The text has a broken character in it, half of an emoji perhaps. Take it out.',
+  'zero-character': () => 'The text has an invisible zero character in it. Paste it as plain text.',
+};
+
 // What happened, then what to do about it; never whose fault it was.
 const sentences: Record<RefusalCode, (facts: Facts, where: string) => string> = {
-  'invalid-input': (_, where) =>
-    where === ''
-      ? 'Something in this form cannot be read. Look through what you entered.'
-      : `The program could not read “${where}”. Look at what you entered there.`,
+  'invalid-input': (facts, where) => unreadable[String(facts['reason'])]?.(where) ?? notRead(where),
   'not-signed-in': () => 'You are no longer signed in. Sign in again: nothing you typed is lost.',
-  'not-allowed': () => 'This is not yours to do here. The owner, an instructor or the department can.',
+  'not-allowed': () =>
+    'This is not open to you: a draft is its owner’s alone until it is signed, and some things are for an instructor or the department.',
   'not-found': () => 'This page is not in the notebook, or it belongs to somebody else.',
   'storage-failed': (facts) =>
-    facts['reason'] === 'disk-full'
-      ? 'The disk is full: nothing was written. Make room, then try again; the page keeps what you typed.'
-      : facts['reason'] === 'read-only'
-        ? 'The notebook file cannot be written to: nothing was changed. Look at its permissions.'
-        : 'The notebook file could not be written. Nothing was changed; the page keeps what you typed.',
+    facts['reason'] === undefined
+      ? 'The notebook file could not be written. Nothing was changed; the page keeps what you typed.'
+      : storageSentence({ reason: String(facts['reason']), facts }),
   internal: () => 'Something went wrong inside the program. Nothing was changed; try again.',
   'not-empty': () => 'There is a notebook here already, so a new one was not begun.',
   'passphrase-too-short': (facts) =>

@@ -115,6 +115,26 @@ describe('signing in', () => {
     await context.close();
   });
 
+  it('warns, then locks by itself, when nobody has touched anything for the idle time', async () => {
+    const { page, context } = await desk.open();
+    await page.clock.install();
+    await signIn(page, 'student');
+    const { session } = await askFrom(page, 'session.current', {});
+    const idleMs = session!.idleMinutes * 60_000;
+    await page.clock.fastForward(idleMs - 40_000);
+    await page.clock.runFor(4_000);
+    await page.getByText(/The page locks in/).waitFor();
+    // A sign of life puts it off.
+    await page.mouse.move(300, 300);
+    await page.clock.runFor(4_000);
+    await expect.poll(() => page.getByText(/The page locks in/).count()).toBe(0);
+    await page.clock.fastForward(idleMs + 5_000);
+    await page.clock.runFor(4_000);
+    await page.getByText('The page is locked').waitFor();
+    await expect(askFrom(page, 'record.list', {})).rejects.toThrow('not-signed-in');
+    await context.close();
+  });
+
   it('starts another person at their own first page', async () => {
     const { page, context } = await desk.open();
     await signIn(page, 'student');

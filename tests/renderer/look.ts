@@ -48,7 +48,14 @@ async function placesFor(page: Page, role: string): Promise<readonly Place[]> {
   const places: Place[] = [
     ['shelf', '#/shelf'],
     ['trail', '#/trail'],
-    ['check', '#/check', (shown) => shown.getByRole('button', { name: 'Check this notebook' }).click()],
+    [
+      'check',
+      '#/check',
+      async (shown) => {
+        await shown.getByRole('button', { name: 'Check this notebook' }).click();
+        await shown.getByText('What was checked').waitFor();
+      },
+    ],
     ['people', '#/people'],
   ];
   if (role === 'instructor') places.push(['tray', '#/tray']);
