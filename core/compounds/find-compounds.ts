@@ -8,7 +8,8 @@ interface IndexedName {
   readonly compound: number;
   readonly text: string;
   readonly words: readonly string[];
-  readonly trigrams: ReadonlySet<string>;
+  /** How many different ones it has. */
+  readonly trigrams: number;
   /** A synonym yields to a name that fits equally well. */
   readonly isSynonym: boolean;
 }
@@ -44,7 +45,7 @@ function makeIndex(list: readonly Compound[]): Index {
       const trigrams = trigramsOf(text);
       const isSynonym = place > 0;
       for (const trigram of trigrams) add(byTrigram, trigram, names.length);
-      names.push({ compound, text, words: text.split(' '), trigrams, isSynonym });
+      names.push({ compound, text, words: text.split(' '), trigrams: trigrams.size, isSynonym });
     }
     const whole = composition(formula);
     if (whole !== null) add(byFormula, whole, compound);
@@ -55,13 +56,18 @@ function makeIndex(list: readonly Compound[]): Index {
   return { names, byTrigram, byFormula, byAnhydrous };
 }
 
-/** How well a name fits, 0 to 1; 0 is no fit. The steps are a matter of taste, not of measurement. */
-function fit(query: string, trigrams: ReadonlySet<string>, name: IndexedName): number {
+/**
+ * How well a name fits, 0 to 1; 0 is no fit. The steps are a matter of taste, not of measurement.
+ *
+ * @param trigrams of the query @param shared of them that the name has too
+ */
+function fit(query: string, trigrams: number, shared: number, name: IndexedName): number {
   const { text } = name;
   if (text === query) return 1;
   // The shorter of two names that both begin so is the likelier one.
   const closeness = query.length / text.length;
   if (text.startsWith(query)) return 0.85 + 0.1 * closeness;
+  if (name.words.includes(query)) return 0.8 + 0.1 * closeness;
   if (name.words.some((word) => word.startsWith(query))) return 0.7 + 0.1 * closeness;
   if (query.length >= 3 && text.includes(query)) return 0.6 + 0.1 * closeness;
   // Below four letters everything resembles everything.
@@ -74,9 +80,7 @@ function fit(query: string, trigrams: ReadonlySet<string>, name: IndexedName): n
   if (beginning <= allowed) return 0.5 - 0.35 * (beginning / query.length);
   const wordDistance = Math.min(...name.words.map((word) => editDistance(query, word, allowed)));
   if (wordDistance <= allowed) return 0.45 - 0.35 * (wordDistance / query.length);
-  let shared = 0;
-  for (const trigram of trigrams) if (name.trigrams.has(trigram)) shared += 1;
-  const likeness = (2 * shared) / (trigrams.size + name.trigrams.size);
+  const likeness = (2 * shared) / (trigrams + name.trigrams);
   return likeness >= 0.5 ? 0.4 * likeness : 0;
 }
 
@@ -132,15 +136,17 @@ export class CompoundSearch {
   #byName(query: string, raise: (compound: number, score: number) => void): void {
     const { names, byTrigram } = this.#index;
     const trigrams = trigramsOf(query);
-    const candidates = new Set<number>();
+    const shared = new Map<number, number>();
     for (const trigram of trigrams) {
-      for (const place of byTrigram.get(trigram) ?? []) candidates.add(place);
+      for (const place of byTrigram.get(trigram) ?? []) shared.set(place, (shared.get(place) ?? 0) + 1);
     }
-    for (const place of candidates) {
+    // A slip touches three trigrams at most: what shares fewer than these is no misspelling of it.
+    const least = trigrams.size / 5;
+    for (const [place, count] of shared) {
       const name = names[place];
-      if (name === undefined) continue;
-      const score = fit(query, trigrams, name);
-      if (score > 0) raise(name.compound, name.isSynonym ? score * 0.98 : score);
+      if (name === undefined || count < least) continue;
+      const score = fit(query, trigrams.size, count, name);
+      if (score > 0) raise(name.compound, name.isSynonym ? score * 0.95 : score);
     }
   }
 }

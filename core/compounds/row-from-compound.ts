@@ -38,6 +38,7 @@ export const rowFromCompound = (
   smiles: compound.smiles === '' ? null : compound.smiles,
   role,
   supply: supplyOf(compound),
+  origin: null,
   planned: null,
   taken: null,
   remark: '',

@@ -31,7 +31,7 @@ export const adipicAcid = defineTemplate({
     equation: '3 C6H12O + 8 HNO3 -> 3 C6H10O4 + 8 NO + 7 H2O',
     requirements: [
       'Fume cupboard in working order, for the whole of the oxidation',
-      'Three-necked flask, 100 mL, with thermometer in the liquid, small dropping funnel with pressure equalising, and condenser; magnetic stirrer',
+      'Three-necked flask, 50 mL, with thermometer in the liquid, small dropping funnel with pressure equalising, and condenser; magnetic stirrer',
       'Gas trap: tube from the condenser to an inverted funnel just above the surface of the sodium hydroxide solution',
       'Water bath that can be lowered at once; ice bath standing ready',
       'Measuring cylinders 10 and 50 mL: one for the acid, marked, and never the same for the cyclohexanol',

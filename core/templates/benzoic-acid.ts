@@ -58,7 +58,7 @@ export const benzoicAcid = defineTemplate({
     precautions: precautions(
       'Hot sodium hydroxide solution destroys skin and eyes: gloves, eye protection, boiling stones against bumping. Grease the ground joint thinly: alkali makes dry joints seize. Flush any splash at once and long.',
       'Acidifying gives off heat: add the acid in portions to the cooled solution. The dust of benzoic acid irritates and harms the lungs: weigh it out gently.',
-      'The filtrate holds salt, acid and a little methanol: neutralise and dispose of it as the local rules say.',
+      'The filtrate holds salt, acid and a little methanol: neutralise it, and put it into the aqueous waste as the local rules say.',
     ),
     rows: [
       row({

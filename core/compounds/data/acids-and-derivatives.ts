@@ -886,7 +886,6 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     smiles: 'COC(=O)c1ccccc1C(=O)OC',
     registryNumber: '131-11-3',
     form: 'liquid',
-    melting: ['1.03', 'crc'],
     boiling: ['282.7', 'crc'],
     density: ['1.1905', '20', 'crc'],
     index: ['1.5138', '20', 'crc'],

@@ -25,7 +25,7 @@ export const benchReagents: readonly CompoundData[] = [
     smiles: 'CC(=O)O',
     registryNumber: '64-19-7',
     form: 'liquid',
-    melting: ['17.0', 'crc'],
+    melting: ['17', 'crc'],
     boiling: ['117.9', 'crc'],
     density: ['1.0446', '25', 'crc'],
     index: ['1.3720', '20', 'crc'],

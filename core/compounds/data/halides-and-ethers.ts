@@ -223,7 +223,6 @@ export const halidesAndEthers: readonly CompoundData[] = [
     registryNumber: '76-83-5',
     form: 'solid',
     melting: ['109.2', 'crc'],
-    boiling: ['310', 'crc'],
     storage: { group: 'acid-derivative', text: '', source: 'practice' },
   },
   {

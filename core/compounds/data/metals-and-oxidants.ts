@@ -25,7 +25,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '7440-66-6',
     form: 'solid',
     melting: ['419.527', 'crc'],
-    density: ['7.134', '25', 'crc'],
+    density: ['7.134', null, 'crc'],
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
   {

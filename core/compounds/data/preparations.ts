@@ -301,11 +301,7 @@ export const preparations: readonly CompoundData[] = [
     smiles: 'OC1CCCCC1',
     registryNumber: '108-93-0',
     form: 'liquid',
-    melting: [
-      '26.0',
-      'crc',
-      'usually found as a viscous, supercooled liquid; warm the bottle in tepid water',
-    ],
+    melting: ['26', 'crc', 'usually found as a viscous, supercooled liquid; warm the bottle in tepid water'],
     boiling: ['160.9', 'crc'],
     density: ['0.9624', '20', 'crc', 'of the supercooled liquid'],
     index: ['1.4641', '20', 'crc'],
