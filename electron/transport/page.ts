@@ -43,7 +43,8 @@ export interface JobFile {
 export interface PageOptions {
   /** Folder of the built pages. */
   readonly folder: string;
-  readonly dispatch: Dispatch;
+  /** Answers `POST ask/<name>`; null where asking goes another way. */
+  readonly dispatch: Dispatch | null;
   readonly jobFile: (jobId: string, client: string) => JobFile | null;
   /** Who is asking, as far as the transport knows; null is refused. */
   readonly clientOf: (request: Request) => string | null;
@@ -62,22 +63,8 @@ export function pageApp(options: PageOptions): Hono {
   app.onError((_, context) => context.json(refuse('internal'), 500));
   app.notFound((context) => context.text('There is nothing here.', 404));
 
-  app.post(
-    '/ask/:name',
-    bodyLimit({
-      maxSize: limits.requestBytes,
-      onError: (context) => context.json(refuse('invalid-input', '', { reason: 'too-long' }), 413),
-    }),
-    async (context) => {
-      const client = options.clientOf(context.req.raw);
-      if (client === null) return context.json(refuse('not-allowed'), 403);
-      if (!isJson(context)) return context.json(refuse('invalid-input', '', { reason: 'not-json' }), 415);
-      const raw = await readJson(context);
-      if (raw === undefined) return context.json(refuse('invalid-input', '', { reason: 'not-json' }), 400);
-      // A refusal is a reply like any other; the status says only whether the asking itself worked.
-      return context.json((await options.dispatch(context.req.param('name'), raw, { client })) as object);
-    },
-  );
+  const { dispatch } = options;
+  if (dispatch !== null) serveAsking(app, dispatch, options.clientOf);
 
   app.get('/file/:jobId', (context) => {
     const client = options.clientOf(context.req.raw);
@@ -97,6 +84,25 @@ export function pageApp(options: PageOptions): Hono {
     return context.body(new Uint8Array(file.bytes), 200, { 'content-type': file.mediaType });
   });
   return app;
+}
+
+function serveAsking(app: Hono, dispatch: Dispatch, clientOf: PageOptions['clientOf']): void {
+  app.post(
+    '/ask/:name',
+    bodyLimit({
+      maxSize: limits.requestBytes,
+      onError: (context) => context.json(refuse('invalid-input', '', { reason: 'too-long' }), 413),
+    }),
+    async (context) => {
+      const client = clientOf(context.req.raw);
+      if (client === null) return context.json(refuse('not-allowed'), 403);
+      if (!isJson(context)) return context.json(refuse('invalid-input', '', { reason: 'not-json' }), 415);
+      const raw = await readJson(context);
+      if (raw === undefined) return context.json(refuse('invalid-input', '', { reason: 'not-json' }), 400);
+      // A refusal is a reply like any other; the status says only whether the asking itself worked.
+      return context.json((await dispatch(context.req.param('name'), raw, { client })) as object);
+    },
+  );
 }
 
 const isJson = (context: Context): boolean =>
