@@ -114,7 +114,6 @@ export function inputFromBundle(
     events: bundle.events,
     foreignEvents: bundle.foreignEvents,
     rows: bundle.rows,
-    columns: [],
     attachments,
     witnesses: outside,
   };

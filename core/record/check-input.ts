@@ -4,6 +4,11 @@ import type { AttestedTable, Sealed, Sha256Hex } from './objects.ts';
 /** Tables whose rows hold canonical bytes; their other columns are compared with those bytes. */
 export type SealedTable = 'certificate' | 'revocation' | 'version' | 'signature' | 'event';
 
+/** A sealed object with the row it was read from, where the input is a database. */
+export interface StoredSealed extends Sealed {
+  readonly columns?: StoredRow;
+}
+
 /** How far a notebook was seen to have got, from outside its own file. */
 export interface Witness {
   readonly notebook: string;
@@ -27,19 +32,17 @@ export interface CheckInput {
   readonly departmentKey: string;
   /** The same from outside the file (key or printed fingerprint); null when none was given. */
   readonly pinnedKey: string | null;
-  readonly certificates: readonly Sealed[];
-  readonly revocations: readonly Sealed[];
+  readonly certificates: readonly StoredSealed[];
+  readonly revocations: readonly StoredSealed[];
   readonly checkpoints: readonly Sealed[];
-  readonly versions: Iterable<Sealed>;
-  readonly signatures: Iterable<Sealed>;
+  readonly versions: Iterable<StoredSealed>;
+  readonly signatures: Iterable<StoredSealed>;
   /** In the order of their place in the file, which must be that of `seq`. */
-  readonly events: Iterable<Sealed>;
+  readonly events: Iterable<StoredSealed>;
   /** Trail segments of other notebooks that signatures here refer to. */
   readonly foreignEvents: Iterable<Sealed>;
   /** Rows vouched for by the trail, with every column as stored. */
   readonly rows: Iterable<{ readonly table: AttestedTable; readonly row: StoredRow }>;
-  /** Rows of the sealed tables with every column, where the input is a database. */
-  readonly columns: Iterable<{ readonly table: SealedTable; readonly row: StoredRow }>;
   /** Content of the attachments there are. */
   readonly attachments: Iterable<{ readonly sha256: Sha256Hex; readonly data: Uint8Array }>;
   readonly witnesses: readonly Witness[];

@@ -1,6 +1,6 @@
 import type { StoredRow } from './attest.ts';
-import type { CheckInput, SealedTable, Witness } from './check-input.ts';
-import type { AttestedTable, Sealed } from './objects.ts';
+import type { CheckInput, StoredSealed, Witness } from './check-input.ts';
+import type { AttestedTable } from './objects.ts';
 
 /** Gives the rows of a table, every column, in the order of their place in the file. */
 export type ReadTable = (table: string) => Iterable<StoredRow>;
@@ -15,14 +15,14 @@ const attestedTables: readonly AttestedTable[] = [
   'comment',
   'attachment',
 ];
-const sealedTables: readonly SealedTable[] = ['certificate', 'revocation', 'version', 'signature', 'event'];
 
 const textIn = (row: StoredRow, column: string): string => {
   const value = row[column];
   return typeof value === 'string' ? value : '';
 };
 
-const sealedRow = (row: StoredRow): Sealed => ({
+const sealedRow = (row: StoredRow): StoredSealed => ({
+  columns: row,
   bytes: textIn(row, 'bytes'),
   hash: textIn(row, 'hash'),
   signature: row['signature'] === undefined || row['signature'] === null ? null : textIn(row, 'signature'),
@@ -70,7 +70,6 @@ export function inputFromTables(
     events: again(() => mapped(read('event'), sealedRow)),
     foreignEvents: again(() => mapped(read('foreign_event'), sealedRow)),
     rows: again(() => all(attestedTables, read)),
-    columns: again(() => all(sealedTables, read)),
     attachments: again(() =>
       mapped(read('attachment'), (row) => ({
         sha256: textIn(row, 'sha256'),

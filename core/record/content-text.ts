@@ -1,5 +1,5 @@
 import type { Entered } from '../quantity/quantity.ts';
-import type { Measure, RowRole, Strength, Supply } from '../reaction/table-types.ts';
+import type { EarlierStage, Measure, RowOrigin, RowRole, Strength, Supply } from '../reaction/table-types.ts';
 import type { StepLimit, TimeMark, Worksheet } from './content.ts';
 import { whenText } from './when.ts';
 
@@ -71,6 +71,20 @@ export function supplyText(supply: Supply): string {
         .filter(Boolean)
         .join(', ');
   }
+}
+
+/** "entry 2, methyl benzoate; 3.12 g; yield 82.1 ± 0.9 %", and what came before it. */
+export function originText(origin: RowOrigin | null): string {
+  if (origin === null) return '';
+  const lines = origin.lines.map((line) => `before it ${line.map(stageText).join(', ')}`);
+  return [stageText(origin), enteredText(origin.mass), ...lines].filter((part) => part !== '').join('; ');
+}
+
+function stageText(stage: EarlierStage): string {
+  const name = stage.title === '' ? '' : ` (${stage.title})`;
+  const spread = stage.yieldUncertainty === null ? '' : ` ± ${enteredText(stage.yieldUncertainty)}`;
+  const share = stage.yield === null ? '' : `, yield ${enteredText(stage.yield)}${spread}`;
+  return `entry ${stage.entryNumber}${name}${share}`;
 }
 
 export const measureText = (measure: Measure | null): string =>

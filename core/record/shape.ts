@@ -22,8 +22,8 @@ export const hash = matching(/^[0-9a-f]{64}$/);
 export const instant: Shape = (value, path) =>
   fault(
     typeof value === 'string' &&
-      /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}\.\d{3}Z$/.test(value) &&
-      !Number.isNaN(Date.parse(value)),
+      // The ranges are in the pattern: asking Date.parse for each event doubles the time of a check.
+      /^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])T([01]\d|2[0-3]):[0-5]\d:[0-5]\d\.\d{3}Z$/.test(value),
     path,
   );
 

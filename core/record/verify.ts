@@ -8,7 +8,7 @@ import { checkVersions } from './verify/entries.ts';
 import { faultFacts } from './verify/fault.ts';
 import { Findings } from './verify/findings.ts';
 import { checkPeople } from './verify/people.ts';
-import { checkColumns, checkMissing, checkRows } from './verify/rows.ts';
+import { checkMissing, checkRows } from './verify/rows.ts';
 import { checkSignatures, type KnownSignature, type Surroundings } from './verify/signatures.ts';
 import { checkForeignTrails, checkTrail, evidenceKey } from './verify/trail.ts';
 import { trustworthy } from './verify/trustworthy.ts';
@@ -16,7 +16,7 @@ import { checkWitnesses } from './verify/witnesses.ts';
 
 /** How far a check has come. `done` counts within the stage. */
 export interface CheckProgress {
-  readonly stage: 'trail' | 'versions' | 'signatures' | 'rows' | 'columns' | 'attachments';
+  readonly stage: 'trail' | 'versions' | 'signatures' | 'rows' | 'attachments';
   readonly done: number;
 }
 
@@ -43,7 +43,6 @@ export function* verifySteps(input: CheckInput, crypto: RecordCrypto): Generator
   const around: Surroundings = { input, crypto, findings, people, trail, foreign, entries, damaged };
   const signatures = yield* staged('signatures', checkSignatures(around));
   const rows = yield* staged('rows', checkRows(around, signatures));
-  const columns = yield* staged('columns', checkColumns(around));
   const attachments = yield* staged('attachments', checkAttachments(around, rows.seen));
   const checkpoints = checkCheckpoints(around);
   checkWitnesses(around, checkpoints.witnesses);
@@ -62,7 +61,7 @@ export function* verifySteps(input: CheckInput, crypto: RecordCrypto): Generator
       { what: 'certified keys', count: people.certificates.size },
       { what: 'signed versions', count: entries.count },
       { what: 'signatures', count: signatures.length },
-      { what: 'rows', count: rows.count + columns },
+      { what: 'rows', count: rows.count },
       { what: 'attachments', count: attachments },
     ],
     findings: findings.all(),

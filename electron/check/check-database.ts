@@ -145,7 +145,6 @@ function sizesOf(database: Database.Database, tables: ReadonlySet<string>): Size
     versions: count('version'),
     signatures: count('signature'),
     rows: count('notebook', 'person', 'sealed_key', 'record', 'entry', 'draft', 'comment', 'attachment'),
-    columns: count('certificate', 'revocation', 'version', 'signature', 'event'),
     attachments: count('attachment'),
   };
 }

@@ -17,7 +17,6 @@ const stageWords = {
   versions: 'signed versions',
   signatures: 'signatures',
   rows: 'everything else',
-  columns: 'index of the file',
   attachments: 'attachments',
 } as const;
 export type Sizes = Readonly<Record<keyof typeof stageWords, number>>;

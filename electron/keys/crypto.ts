@@ -1,9 +1,9 @@
-import { createHash, createPublicKey, verify, type KeyObject } from 'node:crypto';
+import { createPublicKey, hash, verify, type KeyObject } from 'node:crypto';
 import type { RecordCrypto } from '../../core/record/domain.ts';
 import { isSmallOrder } from './small-order.ts';
 
 /** SHA-256 (FIPS 180-4), 64 lower-case hex characters. */
-export const sha256 = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
+export const sha256 = (bytes: Uint8Array): string => hash('sha256', bytes, 'hex');
 
 /** SubjectPublicKeyInfo of an Ed25519 key (RFC 8410 §4) without its 32 bytes of key. */
 const spkiPrefix = Buffer.from('302a300506032b6570032100', 'hex');

@@ -2,6 +2,7 @@ import type { CheckInput } from '../check-input.ts';
 import type { RecordCrypto } from '../domain.ts';
 import type { EntryVersion, Sha256Hex } from '../objects.ts';
 import { readSealed } from '../read-object.ts';
+import { checkColumns } from './columns.ts';
 import { faultFacts, markDamaged } from './fault.ts';
 import type { Findings } from './findings.ts';
 
@@ -65,6 +66,7 @@ export function* checkVersions(
       attachments: attachmentsOf(version),
       place: `${entryWords(version.heading)}, version ${version.n}`,
     };
+    checkColumns('version', sealed, version, known.place, findings);
     words.set(version.entry, entryWords(version.heading));
     byHash.set(known.hash, known);
     const siblings = byEntry.get(known.entry);

@@ -5,6 +5,7 @@ import { isFingerprintOf } from '../fingerprint.ts';
 import type { Certificate, Revocation, Sealed, Sha256Hex } from '../objects.ts';
 import { readSealed } from '../read-object.ts';
 import type { Findings } from './findings.ts';
+import { checkColumns } from './columns.ts';
 import { faultFacts, markDamaged } from './fault.ts';
 
 export interface KnownCertificate {
@@ -47,6 +48,7 @@ function readAll(
     place += 1;
     const read = readSealed(crypto, 'certificate', sealed);
     if (read.ok) {
+      checkColumns('certificate', sealed, read.value, certificatePlace(read.value), findings);
       list.push({ sealed, certificate: read.value });
       continue;
     }
@@ -153,6 +155,7 @@ function checkRevocations(
       continue;
     }
     const revocation = read.value;
+    checkColumns('revocation', sealed, revocation, 'a withdrawn key', findings);
     const known = certificates.get(revocation.certificateHash);
     const place =
       known === undefined ? 'a withdrawn key' : `withdrawal of ${certificatePlace(known.certificate)}`;

@@ -1,13 +1,10 @@
 import { attestRow, rowId, type StoredRow } from '../attest.ts';
-import type { SealedTable } from '../check-input.ts';
 import type { AttestedTable, EntryState, Evidence } from '../objects.ts';
-import { readObject } from '../read-object.ts';
 import type { KnownSignature, Surroundings } from './signatures.ts';
 import { isAuthors } from './signatures.ts';
 import { evidenceKey } from './trail.ts';
 
-const tableWords: Readonly<Record<Evidence['kind'] | 'event', string>> = {
-  event: 'an event',
+const tableWords: Readonly<Record<Evidence['kind'], string>> = {
   notebook: 'the page about the department',
   person: 'a person',
   sealed_key: 'the locked key',
@@ -111,103 +108,6 @@ export function checkMissing(around: Surroundings, seen: ReadonlySet<string>): v
       what: word,
     });
   }
-}
-
-/** Where each column of a sealed table stands in the object it repeats. */
-const columnOf: Readonly<Record<SealedTable, Readonly<Record<string, string>>>> = {
-  certificate: {
-    serial: 'serial',
-    person_id: 'person',
-    printed_name: 'printedName',
-    role: 'role',
-    public_key: 'publicKey',
-    not_before: 'notBefore',
-    not_after: 'notAfter',
-    issuer: 'issuer',
-  },
-  revocation: {
-    certificate_hash: 'certificateHash',
-    person_id: 'person',
-    kind: 'kind',
-    since: 'since',
-    at: 'at',
-    reason: 'reason',
-  },
-  version: {
-    record_id: 'record',
-    entry_id: 'entry',
-    n: 'n',
-    previous_version: 'previousVersion',
-    author_id: 'author.person',
-    reason: 'reason',
-  },
-  signature: {
-    record_id: 'record',
-    entry_id: 'entry',
-    n: 'n',
-    version_hash: 'versionHash',
-    meaning: 'meaning',
-    person_id: 'signer.person',
-    certificate_hash: 'certificateHash',
-    signed_at: 'signedAt',
-  },
-  event: {
-    seq: 'seq',
-    previous: 'previous',
-    at: 'at',
-    action: 'action',
-    person_id: 'actor.person',
-    actor_id: 'actor.person',
-    record_id: 'object.record',
-    entry_id: 'object.entry',
-    n: 'object.n',
-  },
-};
-/** Columns that are checked as bytes, hash and signature. */
-const sealedColumns = new Set(['bytes', 'hash', 'signature']);
-
-function valueAt(object: unknown, path: string): unknown {
-  let value = object;
-  for (const key of path.split('.')) {
-    if (typeof value !== 'object' || value === null) return null;
-    value = (value as Record<string, unknown>)[key];
-  }
-  return value ?? null;
-}
-
-/** Columns beside canonical bytes are a convenience; they must say what the bytes say. */
-export function* checkColumns(around: Surroundings): Generator<number, number> {
-  const { input, findings } = around;
-  let count = 0;
-  for (const { table, row } of input.columns) {
-    count += 1;
-    const bytes = textOf(row, 'bytes');
-    const read = bytes === null ? null : readObject(table, bytes);
-    // Unreadable bytes are reported where the object is checked.
-    if (read?.ok !== true) continue;
-    for (const [column, value] of Object.entries(row)) {
-      if (sealedColumns.has(column)) continue;
-      const path = columnOf[table][column];
-      if (path === undefined) {
-        findings.broken('column-unknown', `${tableWords[table]}, column ${column}`, { column });
-      } else if (valueAt(read.value, path) !== value) {
-        findings.broken('column-differs', columnPlace(around, table, row), { column });
-      }
-    }
-    if (count % 500 === 0) yield count;
-  }
-  return count;
-}
-
-function columnPlace(around: Surroundings, table: SealedTable, row: StoredRow): string {
-  const hash = textOf(row, 'hash') ?? '';
-  if (table === 'version') return around.entries.byHash.get(hash)?.place ?? tableWords.version;
-  if (table === 'event') return `event ${String(row['seq'])} of the audit trail`;
-  if (table === 'signature') {
-    const place = around.entries.byHash.get(textOf(row, 'version_hash') ?? '')?.place;
-    return `a signature on ${place ?? 'an entry'}`;
-  }
-  return tableWords[table];
 }
 
 /** Does the state an entry claims follow from the signatures on its last version? */

@@ -6,6 +6,7 @@ import { readObject, readSealed } from '../read-object.ts';
 import { meaningLabel } from '../signing-statement.ts';
 import { whenText } from '../when.ts';
 import type { Entries, KnownVersion } from './entries.ts';
+import { checkColumns } from './columns.ts';
 import { faultFacts, markDamaged } from './fault.ts';
 import type { Findings } from './findings.ts';
 import { certificatePlace, type People } from './people.ts';
@@ -53,6 +54,7 @@ export function* checkSignatures(around: Surroundings): Generator<number, readon
     }
     const place = signaturePlace(read.value, entries);
     const brokenBefore = findings.brokenCount;
+    checkColumns('signature', sealed, read.value, place, findings);
     checkKey(around, sealed, read.value, place);
     checkTarget(around, read.value, place);
     checkTrailPosition(around, read.value, place);

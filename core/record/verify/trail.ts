@@ -1,6 +1,7 @@
-import type { CheckInput } from '../check-input.ts';
+import type { CheckInput, StoredSealed } from '../check-input.ts';
+import { checkColumns } from './columns.ts';
 import { domainHash, zeroHash, type RecordCrypto } from '../domain.ts';
-import type { AuditEvent, Evidence, Sealed, Sha256Hex } from '../objects.ts';
+import type { AuditEvent, Evidence, Sha256Hex } from '../objects.ts';
 import { readObject } from '../read-object.ts';
 import { whenText } from '../when.ts';
 import { faultFacts } from './fault.ts';
@@ -67,14 +68,20 @@ function checkOrder(walk: Walk, event: AuditEvent, isExcerpt: boolean, findings:
   if (event.isClockBack !== event.at < before.at) {
     findings.broken('event-time', place);
     brokenAt(walk, event.seq);
-  } else if (Date.parse(before.at) - Date.parse(event.at) > clockToleranceMs) {
+  } else if (event.isClockBack && Date.parse(before.at) - Date.parse(event.at) > clockToleranceMs) {
     findings.doubtful('clock-back', place, {
       minutes: Math.max(1, Math.round((Date.parse(before.at) - Date.parse(event.at)) / 60_000)),
     });
   }
 }
 
-function take(walk: Walk, sealed: Sealed, input: CheckInput, crypto: RecordCrypto, findings: Findings): void {
+function take(
+  walk: Walk,
+  sealed: StoredSealed,
+  input: CheckInput,
+  crypto: RecordCrypto,
+  findings: Findings,
+): void {
   const isExcerpt = input.scope === 'excerpt';
   const actual = domainHash(crypto, 'event', sealed.bytes);
   const read = readObject('event', sealed.bytes);
@@ -98,6 +105,7 @@ function take(walk: Walk, sealed: Sealed, input: CheckInput, crypto: RecordCrypt
     findings.broken('event-of-another-notebook', eventPlace(event));
     brokenAt(walk, event.seq);
   }
+  checkColumns('event', sealed, event, `event ${event.seq} of the audit trail`, findings);
   checkOrder(walk, event, isExcerpt, findings);
   walk.heads[event.seq] = actual;
   walk.times[event.seq] = event.at;

@@ -30,6 +30,7 @@ export const sampleContent = (changes: Partial<EntryContent> = {}): EntryContent
       unitsPerFormula: 1,
       compoundId: null,
       smiles: 'O=C(O)c1ccccc1O',
+      origin: null,
       role: 'reactant',
       supply: { kind: 'solid', assay: null },
       planned: { by: 'mass', entered: { text: '4.50', unit: 'g' }, instrument: null },
@@ -44,6 +45,7 @@ export const sampleContent = (changes: Partial<EntryContent> = {}): EntryContent
       unitsPerFormula: 1,
       compoundId: null,
       smiles: 'CC(=O)OC(C)=O',
+      origin: null,
       role: 'reactant',
       supply: {
         kind: 'neat-liquid',
