@@ -14,6 +14,8 @@ export function addressOf(place: Place): string {
       return `#/entry/${part(place.entryId)}${place.section === null ? '' : `/at/${place.section}`}`;
     case 'bench':
       return `#/entry/${part(place.entryId)}/bench`;
+    case 'version':
+      return `#/entry/${part(place.entryId)}/version/${place.n}`;
     case 'versions': {
       const chosen = place.from === null ? '' : `/${place.from}/${place.to ?? 'draft'}`;
       return `#/entry/${part(place.entryId)}/versions${chosen}`;
@@ -39,6 +41,10 @@ function entryPlace(entryId: string, rest: readonly string[]): Place | null {
   if (view === undefined) return { at: 'entry', entryId, section: null };
   if (view === 'at') return { at: 'entry', entryId, section: isSection(first) ? first : null };
   if (view === 'bench') return { at: 'bench', entryId };
+  if (view === 'version') {
+    const n = versionNumber(first);
+    return n === null ? null : { at: 'version', entryId, n };
+  }
   if (view === 'versions') {
     return { at: 'versions', entryId, from: versionNumber(first), to: versionNumber(second) };
   }

@@ -13,6 +13,8 @@ export function placeTitle(place: Place): string {
       return 'Entry';
     case 'bench':
       return 'Bench';
+    case 'version':
+      return `Version ${place.n}`;
     case 'versions':
       return 'Versions';
     case 'tray':

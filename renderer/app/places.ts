@@ -8,6 +8,8 @@ export type Place =
   | { readonly at: 'record'; readonly recordId: string }
   | { readonly at: 'new-entry'; readonly recordId: string }
   | { readonly at: 'entry'; readonly entryId: string; readonly section: Section | null }
+  /** A signed version as it stood, to be read. */
+  | { readonly at: 'version'; readonly entryId: string; readonly n: number }
   | { readonly at: 'bench'; readonly entryId: string }
   | {
       readonly at: 'versions';

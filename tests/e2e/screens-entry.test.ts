@@ -131,6 +131,13 @@ describe('the tray and the versions', () => {
     await expect
       .poll(() => instructor.page.getByText('Dry it to constant mass first.').first().isVisible())
       .toBe(true);
+
+    // The first version can still be read, as the pages it was, and takes no pen.
+    await instructor.page.getByRole('link', { name: 'Read version 1' }).click();
+    await instructor.page.getByText('The yield was high because the product was wet.').first().waitFor();
+    await instructor.page.getByText('Version 1, as it was signed').waitFor();
+    expect(await instructor.page.getByRole('button', { name: /Countersign/ }).count()).toBe(0);
+    expect(await instructor.page.locator('main textarea, main input[type=text]').count()).toBe(0);
     await student.context.close();
     await instructor.context.close();
   });

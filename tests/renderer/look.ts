@@ -76,7 +76,10 @@ async function placesFor(page: Page, role: string): Promise<readonly Place[]> {
   }
   const versioned =
     lines.find((line) => line.versionCount > 1) ?? lines.find((line) => line.versionCount > 0);
-  if (versioned !== undefined) places.push(['versions', `#/entry/${versioned.entryId}/versions`]);
+  if (versioned !== undefined) {
+    places.push(['versions', `#/entry/${versioned.entryId}/versions`]);
+    places.push(['version', `#/entry/${versioned.entryId}/version/1`]);
+  }
   return places;
 }
 
