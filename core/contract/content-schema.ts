@@ -53,6 +53,20 @@ const measure = v.strictObject({
   instrument: v.nullable(id),
 });
 
+const earlierStage = {
+  entryId: id,
+  entryNumber: count,
+  title: shortText,
+  yield: enteredOrNull,
+  yieldUncertainty: enteredOrNull,
+};
+const rowOrigin = v.strictObject({
+  ...earlierStage,
+  recordId: id,
+  mass: enteredOrNull,
+  lines: listOf(listOf(v.strictObject(earlierStage), 50), 50),
+});
+
 export const reagentRow = v.strictObject({
   id,
   name: shortText,
@@ -72,6 +86,7 @@ export const reagentRow = v.strictObject({
     'by-product',
   ]),
   supply,
+  origin: v.nullable(rowOrigin),
   planned: v.nullable(measure),
   taken: v.nullable(measure),
   remark: longText,

@@ -55,6 +55,23 @@ const measure = v.strictObject({
   instrument: v.optional(shortText),
 });
 
+const stage = {
+  title: shortText,
+  entryNumber: v.optional(v.pipe(v.number(), v.integer(), v.minValue(0))),
+  yield: v.optional(v.pipe(quantity, v.description('Pure percentage yield of that preparation: "82.1 %".'))),
+  yieldUncertainty: v.optional(v.pipe(quantity, v.description('Its standard uncertainty: "0.9 %".'))),
+};
+const origin = v.pipe(
+  v.strictObject({
+    ...stage,
+    mass: v.optional(quantity),
+    lines: v.optional(
+      v.pipe(v.array(v.pipe(v.array(v.strictObject(stage)), v.maxLength(50))), v.maxLength(50)),
+    ),
+  }),
+  v.description('The earlier preparation a row was made in; `lines` are those before it, the nearest first.'),
+);
+
 const row = v.strictObject({
   id,
   name: shortText,
@@ -74,6 +91,7 @@ const row = v.strictObject({
     'by-product',
   ]),
   supply: v.optional(supply),
+  origin: v.optional(origin),
   planned: v.optional(measure),
   taken: v.optional(measure),
 });

@@ -4,6 +4,7 @@ import { assessSteps } from '../procedure/assess-steps.ts';
 import { planSession } from '../procedure/session-plan.ts';
 import { evaluateBoiling } from '../reaction/boiling-point.ts';
 import { evaluateMelting } from '../reaction/melting-range.ts';
+import { overallYields } from '../reaction/overall-yield.ts';
 import { computeTable } from '../reaction/reagent-table.ts';
 import { evaluateRefraction } from '../reaction/refractive-index.ts';
 import { computeYields } from '../reaction/yields.ts';
@@ -39,6 +40,7 @@ export function computeEntry(content: EntryContent): EntryComputation {
   const computed = {
     table,
     yields,
+    overallYields: overallYields(rows, table, yields.pure),
     green,
     limitingText: {
       planned: limitingText(table, content.rows, 'planned'),

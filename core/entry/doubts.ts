@@ -1,7 +1,9 @@
 import { checkTimes } from '../procedure/check-times.ts';
 import { parseEntered } from '../quantity/entered.ts';
+import { convert } from '../quantity/convert.ts';
 import { formatQuantity } from '../quantity/format.ts';
-import { rowProblem } from '../reaction/place.ts';
+import { stageName } from '../reaction/overall-yield.ts';
+import { rowPath, rowProblem } from '../reaction/place.ts';
 import type { ReagentTable } from '../reaction/table-types.ts';
 import type { EntryContent, Section } from '../record/content.ts';
 import type { Problem } from '../result.ts';
@@ -24,6 +26,28 @@ function shortReagents(content: EntryContent, table: ReagentTable): Problem[] {
     if (cell.quantity.value >= 0.995) return [];
     const equivalents = formatQuantity({ ...cell.quantity, unit: '1' }).text;
     return [rowProblem(row, side, 'reagent-short', { equivalents, side })];
+  });
+}
+
+/** More of an earlier entry's product than that entry gave. */
+function overdrawn(content: EntryContent, table: ReagentTable): Problem[] {
+  return content.rows.flatMap((row, index) => {
+    const { origin } = row;
+    if (origin === null || origin.mass === null) return [];
+    const given = parseEntered(origin.mass, 'mass', rowPath(row.id, 'origin.mass'));
+    const computed = table.rows[index];
+    const side = computed?.taken.mass.state === 'known' ? 'taken' : 'planned';
+    const cell = computed?.[side].mass;
+    if (!given.ok || cell?.state !== 'known') return [];
+    const grams = convert(given.value, 'g').value;
+    if (!(convert(cell.quantity, 'g').value > grams * (1 + 1e-9))) return [];
+    const facts = {
+      side,
+      taken: formatQuantity(cell.quantity).text,
+      mass: formatQuantity(given.value).text,
+      entry: stageName(origin),
+    };
+    return [rowProblem(row, side, 'origin-overdrawn', facts)];
   });
 }
 
@@ -94,6 +118,7 @@ export function findDoubts(content: EntryContent, parts: Parts): readonly Proble
     ...parts.table.rows.flatMap((row) => row.problems),
     ...uncertainLimit(content, parts.table),
     ...shortReagents(content, parts.table),
+    ...overdrawn(content, parts.table),
     ...checkTimes(content, null),
     ...parts.steps.flatMap((step) => step.problems),
     ...parts.session.problems,

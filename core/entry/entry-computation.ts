@@ -4,6 +4,7 @@ import type { StepAssessment } from '../procedure/assess-steps.ts';
 import type { SessionPlan } from '../procedure/session-plan.ts';
 import type { IdentityVerdict } from '../reaction/identity.ts';
 import type { ReagentTable } from '../reaction/table-types.ts';
+import type { OverallYield } from '../reaction/overall-yield.ts';
 import type { Yields } from '../reaction/yields.ts';
 import type { Section, Worksheet } from '../record/content.ts';
 import type { Problem } from '../result.ts';
@@ -38,6 +39,8 @@ export interface ComputedWorksheet {
 export interface EntryComputation {
   readonly table: ReagentTable;
   readonly yields: Yields;
+  /** Over linked entries: one for each starting material; none where no row comes from an entry. */
+  readonly overallYields: readonly OverallYield[];
   /** Of what was taken, on the pure product, or on the crude one while nothing pure is weighed. */
   readonly green: GreenMetrics;
   /** How sure the limiting reagent is, in a sentence; empty when there is none yet. */

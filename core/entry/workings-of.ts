@@ -4,7 +4,7 @@ import type { EntryComputation } from './entry-computation.ts';
 
 type Parts = Pick<
   EntryComputation,
-  'table' | 'yields' | 'green' | 'melting' | 'boiling' | 'refraction' | 'worksheets'
+  'table' | 'yields' | 'overallYields' | 'green' | 'melting' | 'boiling' | 'refraction' | 'worksheets'
 >;
 
 const cellsOf = (side: RowSide): readonly Cell[] => [
@@ -43,6 +43,7 @@ export function allWorkings(parts: Parts): readonly Working[] {
     addCell(side.theoreticalYieldIfOther);
   }
   for (const cell of [yields.crude, yields.pure, yields.pureIfOther, yields.recovery]) addCell(cell);
+  for (const { overall } of parts.overallYields) addCell(overall);
   for (const verdict of [parts.melting, parts.boiling, parts.refraction]) {
     for (const working of verdict?.workings ?? []) add(working);
   }
@@ -89,6 +90,7 @@ export function writtenOut(parts: Parts): readonly Working[] {
     yields.pure,
     yields.pureIfOther,
     yields.recovery,
+    ...parts.overallYields.map(({ overall }) => overall),
   ];
   for (const cell of cells) if (cell.state === 'known') addWithGrounds(cell.working);
   for (const verdict of [parts.melting, parts.boiling, parts.refraction]) {

@@ -56,6 +56,26 @@ export interface Measure {
   readonly instrument: string | null;
 }
 
+/** A preparation that came before in a line of linked entries, as it stood when it was referred to. */
+export interface EarlierStage {
+  readonly entryId: string;
+  readonly entryNumber: number;
+  readonly title: string;
+  /** Its pure percentage yield as its entry prints it, %; null where it has none. */
+  readonly yield: Entered | null;
+  /** Standard uncertainty of that, in percentage points; null where none was printed. */
+  readonly yieldUncertainty: Entered | null;
+}
+
+/** The earlier entry that a row's substance was made in. */
+export interface RowOrigin extends EarlierStage {
+  readonly recordId: string;
+  /** Pure product weighed there. */
+  readonly mass: Entered | null;
+  /** The entries before that one, the nearest first: one line for each of its own starting materials. */
+  readonly lines: readonly (readonly EarlierStage[])[];
+}
+
 export interface ReagentRow {
   readonly id: string;
   readonly name: string;
@@ -69,6 +89,8 @@ export interface ReagentRow {
   readonly smiles: string | null;
   readonly role: RowRole;
   readonly supply: Supply;
+  /** Null for what was bought. */
+  readonly origin: RowOrigin | null;
   readonly planned: Measure | null;
   readonly taken: Measure | null;
   /** Bottle, batch, whatever should be found again. */

@@ -83,6 +83,12 @@ const result: Readonly<Record<string, (facts: Facts) => string>> = {
   'nothing-taken': () =>
     'No amounts taken are written down. A yield is reckoned on what was taken, never on the plan.',
   'yield-over-100': overHundred,
+  'origin-yield-missing': (f) =>
+    `${named(f)}: the pure yield of ${text(f, 'entry') || 'the earlier entry'} is not known, so there is no overall yield.`,
+  'origin-yield-unfit': (f) =>
+    `${named(f)}: the pure yield of ${text(f, 'entry') || 'the earlier entry'} has to be above zero.`,
+  'origin-overdrawn': (f) =>
+    `${named(f)}: ${text(f, 'taken')} is ${sided(f)}, more than the ${text(f, 'mass')} that ${text(f, 'entry') || 'the earlier entry'} gave.`,
   'melting-range-reversed': (f) =>
     `The melting range runs from ${text(f, 'from')} to ${text(f, 'to')}: the wrong way round. First comes the first melt, then the last crystal.`,
   'melting-one-end': (f) =>

@@ -4,10 +4,19 @@ import type { Sheet } from '../contract/sheet.ts';
 import { isUnit } from '../quantity/entered.ts';
 import type { Entered } from '../quantity/quantity.ts';
 import type { Weighing, WorksheetInput } from '../record/content.ts';
-import type { Measure, ReagentRow, Strength, Supply } from '../reaction/table-types.ts';
+import type {
+  EarlierStage,
+  Measure,
+  ReagentRow,
+  RowOrigin,
+  Strength,
+  Supply,
+} from '../reaction/table-types.ts';
 import type { Problem } from '../result.ts';
 
 type SheetRow = NonNullable<Sheet['rows']>[number];
+type SheetOrigin = NonNullable<SheetRow['origin']>;
+type SheetStage = NonNullable<SheetOrigin['lines']>[number][number];
 type SheetMeasure = NonNullable<SheetRow['planned']>;
 type SheetSupply = NonNullable<SheetRow['supply']>;
 type SheetStrength = NonNullable<Extract<SheetSupply, { kind: 'solution' }>['strength']>;
@@ -53,9 +62,33 @@ export class SheetReader {
         row.supply === undefined
           ? { kind: 'solid', assay: null }
           : this.#supply(row.supply, `${where}.supply`),
+      origin: this.#origin(row.origin, `${where}.origin`),
       planned: this.#measure(row.planned, `${where}.planned`),
       taken: this.#measure(row.taken, `${where}.taken`),
       remark: '',
+    };
+  }
+
+  #origin(origin: SheetOrigin | undefined, where: string): RowOrigin | null {
+    if (origin === undefined) return null;
+    return {
+      ...this.#stage(origin, where),
+      recordId: '',
+      mass: this.quantity(origin.mass, `${where}.mass`),
+      lines: (origin.lines ?? []).map((line, at) =>
+        line.map((stage, index) => this.#stage(stage, `${where}.lines.${at}.${index}`)),
+      ),
+    };
+  }
+
+  #stage(stage: SheetStage, where: string): EarlierStage {
+    return {
+      // Outside a notebook a stage has no id: its place in the sheet tells it apart.
+      entryId: where,
+      entryNumber: stage.entryNumber ?? 0,
+      title: stage.title,
+      yield: this.quantity(stage.yield, `${where}.yield`),
+      yieldUncertainty: this.quantity(stage.yieldUncertainty, `${where}.yieldUncertainty`),
     };
   }
 

@@ -81,6 +81,10 @@ export function textTable(sheet: WorkedSheet): string {
     ['Crude yield', sheet.yields.crude],
     ['Pure yield', sheet.yields.pure],
     ['Recovery', sheet.yields.recovery],
+    ...sheet.overallYields.map((one): readonly [string, PrintedQuantity | null] => [
+      `Overall yield from ${one.stages.at(-1) ?? ''}`,
+      one.yield,
+    ]),
     ['Atom economy', sheet.green.atomEconomy],
     ['E-factor', sheet.green.eFactor],
     ['E-factor without water', sheet.green.eFactorWithoutWater],

@@ -6,6 +6,7 @@ import { formatWithUncertainty } from '../quantity/format.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { computeTable } from '../reaction/reagent-table.ts';
 import type { Cell, ReagentTable, RowSide, TableSide } from '../reaction/table-types.ts';
+import { overallYields, stageName } from '../reaction/overall-yield.ts';
 import { computeYields } from '../reaction/yields.ts';
 import type { Problem } from '../result.ts';
 import { problemSentence } from '../wording/index.ts';
@@ -62,6 +63,12 @@ export interface WorkedSheet {
   readonly planned: PrintedTableSide;
   readonly taken: PrintedTableSide;
   readonly yields: Readonly<Record<'crude' | 'pure' | 'recovery', PrintedQuantity | null>>;
+  /** Over linked preparations: one for each starting material. */
+  readonly overallYields: readonly {
+    readonly row: string;
+    readonly stages: readonly string[];
+    readonly yield: PrintedQuantity | null;
+  }[];
   readonly green: Readonly<
     Record<
       'atomEconomy' | 'eFactor' | 'eFactorWithoutWater' | 'processMassIntensity' | 'reactionMassEfficiency',
@@ -152,10 +159,14 @@ export function workOutSheet(sheet: Sheet): WorkedSheet {
     pure: reader.weighing(sheet.result?.pure, 'result.pure.mass'),
   };
   const yields = table === null ? null : computeYields(table, weighings);
+  const overall = table === null || yields === null ? [] : overallYields(rows, table, yields.pure);
   const obtained = obtainedProduct(weighings);
   const green = table === null ? null : greenMetrics({ equation, rows, table, productRowId, obtained });
   const calculations = workCalculations(sheet, reader);
-  const cells = yields === null ? [] : [yields.crude, yields.pure, yields.recovery];
+  const cells = [
+    ...(yields === null ? [] : [yields.crude, yields.pure, yields.recovery]),
+    ...overall.map((one) => one.overall),
+  ];
   const workings = [
     ...(table === null ? [] : tableWorkings(table)),
     ...cells.flatMap((cell) => workingOf(cell)),
@@ -168,6 +179,7 @@ export function workOutSheet(sheet: Sheet): WorkedSheet {
     ...(table?.rows.flatMap((row) => row.problems) ?? []),
     ...(yields?.problems ?? []),
     ...(yields?.excesses ?? []),
+    ...overall.flatMap((one) => (one.overall.state === 'blocked' ? one.overall.problems : [])),
     ...calculations.flatMap(({ problems: own }) => own),
   ];
   return {
@@ -195,6 +207,11 @@ export function workOutSheet(sheet: Sheet): WorkedSheet {
       pure: yields === null ? null : printedCell(yields.pure),
       recovery: yields === null ? null : printedCell(yields.recovery),
     },
+    overallYields: overall.map((one) => ({
+      row: one.rowId,
+      stages: one.stages.map(stageName),
+      yield: printedCell(one.overall),
+    })),
     green: {
       atomEconomy: green === null ? null : printedCell(green.atomEconomy),
       eFactor: green === null ? null : printedCell(green.eFactor),

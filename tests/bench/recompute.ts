@@ -44,6 +44,7 @@ function row(
     unitsPerFormula: 1,
     compoundId: null,
     smiles: null,
+    origin: null,
     role,
     supply,
     planned: measure,

@@ -22,6 +22,7 @@ const row = (
   unitsPerFormula: 1,
   compoundId: null,
   smiles: null,
+  origin: null,
   role,
   supply,
   planned: null,

@@ -83,6 +83,7 @@ export function row(
     unitsPerFormula: options.units ?? 1,
     compoundId: null,
     smiles: null,
+    origin: null,
     role,
     supply,
     planned: options.planned === undefined ? taken : options.planned,

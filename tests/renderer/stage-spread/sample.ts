@@ -26,6 +26,7 @@ const row = (
   unitsPerFormula: 1,
   compoundId: null,
   smiles: null,
+  origin: null,
   supply: { kind: 'solid', assay: null },
   planned: null,
   taken: null,
