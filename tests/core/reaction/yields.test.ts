@@ -90,6 +90,11 @@ describe('computeYields', () => {
       expect(sentence).toContain('standard uncertainties above 100');
       expect(sentence).not.toMatch(/excellent|good/i);
     });
+    it('the mass that would explain it is what was obtained less the theoretical yield', () => {
+      // 2.000 g × 0.99 / 138.122 × 180.159 = 2.583 g, so 1.000 g of 3.583 g.
+      const found = yields(aspirin('2.000 g', '99 %'), null, '3.583 g');
+      expect(Number(found.excesses[0]?.facts['solventG'])).toBeCloseTo(1, 2);
+    });
     it('within two u it is called so', () => {
       const found = yields(aspirin('2.0 g'), null, '2.62 g');
       expect(valueOf(found.pure)).toBeGreaterThan(100);
