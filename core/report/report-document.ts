@@ -201,6 +201,8 @@ export type Block =
   | { readonly kind: 'facts'; readonly facts: readonly Fact[] }
   /** Something the reader must not overlook: a caution, a doubt, what is missing. */
   | { readonly kind: 'notice'; readonly title: string; readonly line: Line }
+  /** Sources and remarks that go with what stands above. */
+  | { readonly kind: 'small-print'; readonly line: Line }
   | TableBlock
   | SpreadBlock
   | ReactionBlock

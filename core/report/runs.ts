@@ -12,6 +12,32 @@ export const plain = (text: string, manner: Manner = {}): Line => (text === '' ?
 export const marked = (markup: string, manner: Manner = {}): Line =>
   parseMarkup(markup).map((run) => ({ ...run, ...manner }));
 
+/** A letter that stands alone is the symbol of a quantity; in brackets of its own it is an element. */
+const loneLetter = /(?<![\p{L}(])([\p{L}])(?![\p{L}])|(?<=\()([\p{L}])(?![\p{L})])|(?<=Δ)(\p{Ll})(?!\p{L})/gu;
+
+/**
+ * Light markup of a formula with the symbols of quantities in italics, subscripts and units upright.
+ *
+ * @source IUPAC Green Book, 3rd ed., 1.6
+ */
+export const formula = (markup: string, manner: Manner = {}): Line =>
+  parseMarkup(markup).flatMap((run): Line => {
+    if (run.script !== undefined) return [{ ...run, ...manner }];
+    const parts = run.text.split(loneLetter).filter((part) => part !== undefined && part !== '');
+    return parts.map((text) =>
+      /^\p{L}$/u.test(text) && text !== 'Δ' && text !== 'Σ'
+        ? { text, ...manner, style: 'italic' }
+        : { text, ...manner },
+    );
+  });
+
+/** `symbol = value`: the symbol as in a formula, the rest upright. */
+export function equality(markup: string, manner: Manner = {}): Line {
+  const at = markup.indexOf(' = ');
+  if (at < 0) return marked(markup, manner);
+  return [...formula(markup.slice(0, at), manner), ...marked(markup.slice(at), manner)];
+}
+
 export const quiet = (text: string): Line => plain(text, { tone: 'quiet' });
 export const bold = (text: string, manner: Manner = {}): Line => plain(text, { weight: 'bold', ...manner });
 export const inked = (text: string, ink: Ink): Line => plain(text, { ink });

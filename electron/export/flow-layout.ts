@@ -121,7 +121,8 @@ function measured(inlines: Inline[], document: PdfDocument): Inline[] {
     inline.width = font.widthOfString(inline.text, inline.fontSize, inline.fontFeatures);
     inline.height = font.lineHeight(inline.fontSize) * (piece.lineHeight ?? 1);
     inline.leadingCut = 0;
-    const trailing = /\s+$/.exec(inline.text);
+    // Not the no-break spaces: they stand inside what must not be parted.
+    const trailing = /[ \t\n]+$/.exec(inline.text);
     inline.trailingCut =
       trailing === null ? 0 : font.widthOfString(trailing[0], inline.fontSize, inline.fontFeatures);
   }

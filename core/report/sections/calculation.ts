@@ -8,7 +8,7 @@ import { problemSentence } from '../../wording/index.ts';
 import type { Block, Fact, Line } from '../report-document.ts';
 import { attachmentBlocks, commentBlocks, textBlocks } from '../report-context.ts';
 import type { ReportContext } from '../report-context.ts';
-import { capital, entered, inked, marked, plain, quiet } from '../runs.ts';
+import { capital, entered, equality, formula, inked, joined, marked, plain, quiet } from '../runs.ts';
 import { valueText } from '../printed-values.ts';
 
 /** The number of lines that show the arithmetic: formula, with values, result. */
@@ -113,7 +113,7 @@ const roundingWords = 'Rounded once, here, ';
  * and what explains them becomes running text.
  */
 function workingBlock(line: SnapshotLine, sources: Sources): Block {
-  const [formula = '', substituted = '', result = ''] = line.lines;
+  const [display = '', substituted = '', result = ''] = line.lines;
   const [rounding = '', ...rest] = line.lines.slice(arithmetic);
   const from = rest
     .filter((text) => sourceLine.test(text))
@@ -136,16 +136,20 @@ function workingBlock(line: SnapshotLine, sources: Sources): Block {
       })),
     ],
     lines: [
-      marked(formula),
+      formula(display),
       [
-        ...marked(substituted),
+        ...equality(substituted),
         ...plain(' = '),
         ...marked(noBreak(result.slice(result.indexOf(' = ') + 3)), { weight: 'bold' }),
       ],
     ],
-    notes: [terms.join('; '), [...others, rounded].filter((text) => text !== '').join(' ')]
-      .filter((text) => text !== '')
-      .map((text) => marked(text)),
+    notes: [
+      joined(
+        terms.map((text) => equality(text)),
+        '; ',
+      ),
+      marked([...others, rounded].filter((text) => text !== '').join(' ')),
+    ].filter((note) => note.length > 0),
   };
 }
 
@@ -160,8 +164,7 @@ function sourceList(sources: Sources): Block[] {
   ]);
   return [
     {
-      kind: 'notice',
-      title: '',
+      kind: 'small-print',
       line: [
         {
           text: 'Each value is carried on unrounded. ± is the standard uncertainty (k = 1), u that of a value put in. ',
@@ -198,7 +201,7 @@ function molarMasses(lines: readonly SnapshotLine[], sources: Sources): Block[] 
       ],
       rows: lines.map((line) => [
         [plain(line.title)],
-        [marked(line.lines[1] ?? '')],
+        [equality(line.lines[1] ?? '')],
         [marked(noBreak(valueText(line)), { weight: 'bold' })],
       ]),
     },
@@ -224,7 +227,7 @@ function others(lines: readonly SnapshotLine[]): Block[] {
       ],
       rows: lines.map((line) => [
         [plain(line.title)],
-        [marked(line.lines[1] ?? line.lines[0] ?? '')],
+        [equality(line.lines[1] ?? line.lines[0] ?? '')],
         [marked(valueText(line))],
       ]),
     },

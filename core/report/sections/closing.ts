@@ -70,9 +70,7 @@ export function versions({ bundle }: ReportContext): Block[] {
   const table: Block = {
     kind: 'table',
     density: 'normal',
-    caption: plain(
-      'Every signed version is kept; none can be changed. Fingerprint: the first 80 bits of the SHA-256 of the version.',
-    ),
+    caption: null,
     columns: [
       { head: plain('Version'), align: 'right', share: 36 },
       { head: plain('Reason'), align: 'left', share: 128 },
@@ -90,7 +88,13 @@ export function versions({ bundle }: ReportContext): Block[] {
     const before = bundle.versions[index];
     return before === undefined ? [] : changesBetween(before, version);
   });
-  return [table, ...changes];
+  const print: Block = {
+    kind: 'small-print',
+    line: plain(
+      'Every signed version is kept; none can be changed. Fingerprint: the first 80 bits of the SHA-256 of the version.',
+    ),
+  };
+  return [table, print, ...changes];
 }
 
 const signers = (version: PrintedVersion): Cell =>
@@ -192,9 +196,7 @@ export function trail({ bundle }: ReportContext): Block[] {
     {
       kind: 'table',
       density: 'normal',
-      caption: plain(
-        'Numbers count all events of the notebook; those of other entries are not shown. Each event carries the hash of the one before, so that none can be taken out or put in unnoticed.',
-      ),
+      caption: null,
       columns: [
         { head: plain('No.'), align: 'right', share: 30 },
         { head: plain('When'), align: 'left', share: 118 },
@@ -213,6 +215,12 @@ export function trail({ bundle }: ReportContext): Block[] {
         ].filter((line) => line.length > 0),
         what(event),
       ]),
+    },
+    {
+      kind: 'small-print',
+      line: plain(
+        'Numbers count all events of the notebook; those of other entries are not shown. Each event carries the hash of the one before, so that none can be taken out or put in unnoticed.',
+      ),
     },
   ];
 }

@@ -67,19 +67,21 @@ export function hazards(context: ReportContext): Block[] {
         ? [quiet('none listed; see the safety data sheet')]
         : hazard.statements.map(statement),
     ]),
-    caption: [
+    caption: null,
+  };
+  const numberedSources = sources.flatMap((source, index): Line => [
+    ...(sources.length === 1 ? [] : [{ text: ` ${index + 1}\u2009`, weight: 'bold' as const }]),
+    { text: `${source}${index + 1 < sources.length ? ';' : '.'}` },
+  ]);
+  const print: Block = {
+    kind: 'small-print',
+    line: [
       { text: `Texts of the statements: ${ghsSource}.` },
-      ...(sources.length === 0
-        ? []
-        : [
-            {
-              text: ` Classification: ${sources.map((source, index) => (sources.length === 1 ? source : `(${index + 1}) ${source}`)).join('; ')}.`,
-            },
-          ]),
+      ...(sources.length === 0 ? [] : [{ text: ' Classification:' }, ...numberedSources]),
     ],
   };
   return [
-    ...(content.hazards.length === 0 ? [] : [table]),
+    ...(content.hazards.length === 0 ? [] : [table, print]),
     ...textBlocks(content.precautions, context.inkOf('precautions'), context),
     { kind: 'notice', title: 'What decides', line: plain(deferral) },
     ...attachmentBlocks('hazards', context),

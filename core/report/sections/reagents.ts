@@ -58,7 +58,7 @@ class Instruments {
       { text: this.letter(id), weight: 'bold' },
       { text: `\u2009 ${instrumentById(id)?.name ?? id}` },
     ]);
-    return [{ kind: 'notice', title: '', line: [{ text: 'Measured with: ' }, ...joined(named, '; ')] }];
+    return [{ kind: 'small-print', line: [{ text: 'Measured with: ' }, ...joined(named, '; ')] }];
   }
 }
 

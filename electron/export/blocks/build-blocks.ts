@@ -4,7 +4,7 @@ import type { Node } from '../pdfmake-internals.ts';
 import type { BlockContext } from './context.ts';
 import { chart, image, reaction } from './figures.ts';
 import { index, spread, table } from './tables.ts';
-import { comment, heading, list, notice, paragraph } from './text-blocks.ts';
+import { comment, heading, list, notice, paragraph, smallPrint } from './text-blocks.ts';
 import { certificate } from './certificate.ts';
 import { factGrid, title } from './title.ts';
 import { signature, working } from './working.ts';
@@ -44,6 +44,8 @@ function build(block: Exclude<Block, { kind: 'heading' }>, context: BlockContext
       return [{ stack: [factGrid(block.facts, bodyWidth, context, 92)], margin: [0, 4, 0, 8] }];
     case 'notice':
       return [notice(block, context)];
+    case 'small-print':
+      return [smallPrint(block, context)];
     case 'table':
       return table(block, context);
     case 'spread':

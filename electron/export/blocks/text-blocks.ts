@@ -130,6 +130,13 @@ export function notice(block: Of<'notice'>, context: BlockContext): Node {
   return barred(stack, strongRule, [0, 3, 0, 7], 36);
 }
 
+/** Follows its table or workings; never one line of it alone on a page. */
+export const smallPrint = (block: Of<'small-print'>, context: BlockContext): Node =>
+  text(block.line, { ...tiny, color: quiet }, context.section.child('P'), context, {
+    flow: true,
+    margin: [0, -3, 0, 8],
+  });
+
 export function comment(block: Of<'comment'>, context: BlockContext): Node {
   const tag = context.section.child('Note');
   const ink: Ink = 'instructor';
