@@ -10,8 +10,10 @@ import type {
   Worksheet,
 } from './content.ts';
 import {
+  comparable,
   enteredText,
   inputText,
+  leaves,
   limitLabel,
   markText,
   measureText,
@@ -50,6 +52,32 @@ export interface Item {
 const field = (key: string, label: string, text: string, shown?: string): Field =>
   shown === undefined ? { key, label, text } : { key, label, text, shown };
 
+/** A field whose words may say less than the value holds: the value is compared, the words are shown. */
+const worded = (key: string, label: string, value: unknown, words: string): Field =>
+  field(key, label, comparable(value), words);
+
+/** What no field above speaks of: an entry may come to hold more than this file knows. */
+const others = (value: object, known: readonly string[]): object =>
+  Object.fromEntries(Object.entries(value).filter(([key]) => !known.includes(key)));
+const rest = (value: object, known: readonly string[]): Field =>
+  field('rest', 'other details', leaves(others(value, known)));
+
+const rowKeys = [
+  'id',
+  'name',
+  'formula',
+  'equationFormula',
+  'unitsPerFormula',
+  'role',
+  'supply',
+  'origin',
+  'planned',
+  'taken',
+  'remark',
+  'smiles',
+  'compoundId',
+] as const satisfies readonly (keyof ReagentRow)[];
+
 function rowItem(row: ReagentRow): Item {
   return {
     path: `rows.${row.id}`,
@@ -62,13 +90,14 @@ function rowItem(row: ReagentRow): Item {
       field('equationFormula', 'formula in the equation', row.equationFormula),
       field('unitsPerFormula', 'formula units in the equation', String(row.unitsPerFormula)),
       field('role', 'role', roleText[row.role]),
-      field('supply', 'supplied as', supplyText(row.supply)),
-      field('origin', 'made in', originText(row.origin)),
-      field('planned', 'planned', measureText(row.planned)),
-      field('taken', 'taken', measureText(row.taken)),
+      worded('supply', 'supplied as', row.supply, supplyText(row.supply)),
+      worded('origin', 'made in', row.origin, originText(row.origin)),
+      worded('planned', 'planned', row.planned, measureText(row.planned)),
+      worded('taken', 'taken', row.taken, measureText(row.taken)),
       field('remark', 'remark', row.remark),
       field('smiles', 'structure', row.smiles ?? ''),
       field('compoundId', 'compound', row.compoundId ?? ''),
+      rest(row, rowKeys),
     ],
   };
 }
@@ -88,6 +117,7 @@ const stepItem = (step: PlannedStep, index: number): Item => ({
     ),
     field('holdPoint', 'hold point', step.holdPoint),
     field('plannedMinutes', 'planned time', enteredText(step.plannedMinutes)),
+    rest(step, ['id', 'text', 'caution', 'limits', 'holdPoint', 'plannedMinutes']),
   ],
 });
 
@@ -120,6 +150,7 @@ function recordItem(record: StepRecord, stepNumber: number): Item {
       ),
       field('seen', 'what was seen', record.seen),
       field('deviation', 'why it was done otherwise', record.deviation),
+      rest(record, ['stepId', 'started', 'done', 'readings', 'seen', 'deviation']),
     ],
   };
 }
@@ -152,6 +183,7 @@ const hazardItem = (hazard: HazardNote, place: number): Item => ({
     field('statements', 'statements', hazard.statements.join(', ')),
     field('pictograms', 'pictograms', hazard.pictograms.join(', ')),
     field('source', 'source', hazard.source),
+    rest(hazard, ['rowId', 'substance', 'signalWord', 'statements', 'pictograms', 'source']),
   ],
 });
 
@@ -166,6 +198,7 @@ const worksheetItem = (sheet: Worksheet): Item => ({
       field(`inputs.${key}`, key.replaceAll('-', ' '), inputText(input)),
     ),
     field('remark', 'remark', sheet.remark),
+    rest(sheet, ['id', 'calculation', 'inputs', 'remark']),
   ],
 });
 
@@ -176,6 +209,8 @@ const fixed = (section: Item['section'], label: string, fields: readonly Field[]
   isFixed: true,
   fields,
 });
+
+const resultKeys = ['crude', 'pure', 'meltingRange', 'boilingRange', 'refractiveIndex', 'appearance'];
 
 function resultItem({ result }: EntryContent): Item {
   const { crude, pure, meltingRange, boilingRange, refractiveIndex } = result;
@@ -196,6 +231,7 @@ function resultItem({ result }: EntryContent): Item {
       enteredText(refractiveIndex.temperature),
     ),
     field('result.appearance', 'appearance', result.appearance),
+    field('result.rest', 'other details', leaves(others(result, resultKeys))),
   ]);
 }
 
@@ -231,6 +267,31 @@ function literatureItem({ literature }: EntryContent): Item {
     ),
   ]);
 }
+
+const contentKeys = [
+  'format',
+  'title',
+  'template',
+  'date',
+  'aim',
+  'principle',
+  'equation',
+  'requirements',
+  'hazards',
+  'precautions',
+  'rows',
+  'productRowId',
+  'steps',
+  'stepRecords',
+  'notes',
+  'calculation',
+  'worksheets',
+  'expectedYield',
+  'result',
+  'literature',
+  'discussion',
+  'attachments',
+] as const satisfies readonly (keyof EntryContent)[];
 
 /** Everything an entry says, in the order it prints. */
 export function contentItems(content: EntryContent): readonly Item[] {
@@ -291,6 +352,7 @@ export function contentItems(content: EntryContent): readonly Item[] {
     resultItem(content),
     literatureItem(content),
     fixed('discussion', 'Discussion', [field('discussion', '', content.discussion)]),
+    fixed('discussion', 'Entry', [field('rest', 'other details', leaves(others(content, contentKeys)))]),
     ...content.attachments.map((note): Item => ({
       path: `attachments.${note.sha256}`,
       section: note.section,
@@ -301,6 +363,7 @@ export function contentItems(content: EntryContent): readonly Item[] {
         field('kind', 'kind of file', `${note.mediaType}, ${note.sizeBytes} bytes`),
         field('caption', 'caption', note.caption),
         field('section', 'placed under', note.section),
+        rest(note, ['sha256', 'name', 'mediaType', 'sizeBytes', 'caption', 'section']),
       ],
     })),
   ];

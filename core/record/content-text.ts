@@ -1,5 +1,6 @@
 import type { Entered } from '../quantity/quantity.ts';
 import type { EarlierStage, Measure, RowOrigin, RowRole, Strength, Supply } from '../reaction/table-types.ts';
+import { canonicalise } from './canonical.ts';
 import type { StepLimit, TimeMark, Worksheet } from './content.ts';
 import { whenText } from './when.ts';
 
@@ -125,3 +126,23 @@ export function inputText(input: Worksheet['inputs'][string]): string {
 const isSeries = (
   input: Exclude<Worksheet['inputs'][string], string>,
 ): input is Extract<Worksheet['inputs'][string], readonly unknown[]> => Array.isArray(input);
+
+/** A value as one text that differs whenever it does; '' for nothing. */
+export function comparable(value: unknown): string {
+  if (value === null || value === undefined) return '';
+  const text = canonicalise(value);
+  // What cannot be stored cannot be in a saved entry either.
+  return text.ok ? text.value : '';
+}
+
+/** `mass 4.1, lines 1 title Benzoic acid`: every value in it with the words that lead there. */
+export function leaves(value: unknown, path = ''): string {
+  if (value === null || value === undefined || value === '') return '';
+  if (typeof value !== 'object')
+    return `${path} ${typeof value === 'string' ? value : JSON.stringify(value)}`.trim();
+  const isList = Array.isArray(value);
+  return Object.entries(value)
+    .map(([key, member]) => leaves(member, `${path} ${isList ? Number(key) + 1 : key}`.trim()))
+    .filter((part) => part !== '')
+    .join(', ');
+}

@@ -27,12 +27,18 @@ function fieldDifferences(before: Item | undefined, after: Item | undefined): re
     const newText = now.get(key)?.text ?? '';
     if (isSame(key, oldText, newText)) continue;
     const what = (now.get(key) ?? old.get(key))?.label ?? '';
+    const oldShown = old.get(key)?.shown ?? oldText;
+    const newShown = now.get(key)?.shown ?? newText;
+    // An empty box and no box say the same.
+    if (oldShown === '' && newShown === '') continue;
+    const isTold = oldShown !== newShown;
     differences.push({
       section: item.section,
       label: named(item.label, what),
       path: pathOf(item, key),
-      old: old.get(key)?.shown ?? oldText,
-      new: now.get(key)?.shown ?? newText,
+      // Words that do not show the difference give way to the values themselves.
+      old: isTold ? oldShown : oldText,
+      new: isTold ? newShown : newText,
     });
   }
   return differences;

@@ -101,8 +101,35 @@ describe('differencesBetween', () => {
 
   /** Every leaf of the content, changed one at a time, must be reported: nothing is left out of the view. */
   it('misses no field of the content', () => {
+    const earlier = {
+      entryId: 'e0',
+      entryNumber: 1,
+      title: 'Benzoic acid',
+      yield: { text: '71.4', unit: '%' as const },
+      yieldUncertainty: { text: '0.6', unit: '%' as const },
+    };
+    const origin = {
+      ...earlier,
+      recordId: 'r0',
+      mass: { text: '3.2', unit: 'g' as const },
+      lines: [[earlier]],
+    };
     const full = {
       ...content,
+      rows: [
+        { ...salicylic, origin },
+        {
+          ...anhydride,
+          supply: {
+            kind: 'solution' as const,
+            strength: {
+              kind: 'mass-fraction' as const,
+              entered: { text: '37', unit: '% w/w' as const },
+              density: { text: '1.18', unit: 'g/mL' as const },
+            },
+          },
+        },
+      ],
       hazards: content.hazards,
       worksheets: [
         {
@@ -158,8 +185,7 @@ describe('differencesBetween', () => {
     let tried = 0;
     const visit = (value: unknown, path: readonly (string | number)[]): void => {
       if (typeof value === 'string' || typeof value === 'number') {
-        // The format of the whole and kinds that change the shape are not fields.
-        if (path.at(-1) === 'format' || path.at(-1) === 'kind' || path.at(-1) === 'by') return;
+        if (path.at(-1) === 'format') return;
         const copy = structuredClone(full) as unknown as Record<string, unknown>;
         let place = copy;
         for (const key of path.slice(0, -1)) place = place[String(key)] as Record<string, unknown>;
@@ -176,6 +202,25 @@ describe('differencesBetween', () => {
     visit(full, []);
     expect(missed).toEqual([]);
     expect(tried).toBeGreaterThan(100);
+  });
+});
+
+describe('what the list of fields does not know', () => {
+  it('is reported all the same, wherever it stands', () => {
+    const extended = (value: object): never => ({ ...value, later: { added: 'x' } }) as never;
+    const cases: readonly EntryContent[] = [
+      extended(content),
+      { ...content, rows: [extended(salicylic), anhydride] },
+      { ...content, steps: [extended(step)] },
+      { ...content, stepRecords: [extended(record)] },
+      { ...content, hazards: content.hazards.map(extended) },
+      { ...content, result: extended(content.result) },
+    ];
+    for (const now of cases) {
+      const differences = differencesBetween(content, now);
+      expect(differences).toHaveLength(1);
+      expect(differences[0]?.new).toBe('later added x');
+    }
   });
 });
 
