@@ -37,3 +37,6 @@ export const storageSentence = (problem: { readonly reason: string; readonly fac
 /** A warning for the signer: the record says it was done on a day that has not come. */
 export const futurePracticalSentence = (date: string): string =>
   `The day of the practical, ${date}, is still to come.`;
+
+/** True for a reason that `storageSentence` has words for. */
+export const storageWords = (reason: string): boolean => Object.hasOwn(storage, reason);

@@ -1,6 +1,3 @@
-import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import type Database from 'better-sqlite3';
 import type { CheckFinding, CheckReport } from '../../core/contract/views.ts';
 import type { StoredRow } from '../../core/record/attest.ts';
@@ -8,7 +5,7 @@ import type { Witness } from '../../core/record/check-input.ts';
 import { inputFromTables, type ReadTable } from '../../core/record/check-tables.ts';
 import { fail, ok, type Problem, type Result } from '../../core/result.ts';
 import { recordSentences } from '../../core/wording/record.ts';
-import { openDatabase } from '../storage/open-database.ts';
+import { openForReading } from '../storage/open-for-reading.ts';
 import { storageProblem } from '../storage/storage-problem.ts';
 import { expectedSchema, schemaOf } from './expected-schema.ts';
 import { runCheck, type CheckOptions, type Sizes } from './run-check.ts';
@@ -22,36 +19,6 @@ const finding = (
 
 /** What is broken comes first. */
 const weight = { broken: 0, doubtful: 1, note: 2 } as const;
-
-/**
- * Opens a file for reading and nothing else. One on a medium that cannot be written cannot have the
- * side files that SQLite wants, so a copy of it is read.
- */
-function openForReading(path: string): { readonly database: Database.Database; readonly close: () => void } {
-  try {
-    const database = openDatabase(path, 'read');
-    return { database, close: () => database.close() };
-  } catch (error) {
-    if ((error as { code?: unknown }).code !== 'SQLITE_CANTOPEN') throw error;
-    const folder = mkdtempSync(join(tmpdir(), 'fairleaf-check-'));
-    const remove = (): void => rmSync(folder, { recursive: true, force: true });
-    try {
-      const copy = join(folder, 'copy.db');
-      copyFileSync(path, copy);
-      const database = openDatabase(copy, 'read');
-      return {
-        database,
-        close: () => {
-          database.close();
-          remove();
-        },
-      };
-    } catch (copyError) {
-      remove();
-      throw copyError;
-    }
-  }
-}
 
 /**
  * Checks a notebook file: the database itself, its guards, and then everything `verifyNotebook` looks

@@ -30,6 +30,7 @@ export interface NotebookFile {
  *   only where there is nothing to read
  */
 export async function openNotebookFile(path: string): Promise<Result<NotebookFile, StorageProblem>> {
+  if (!existsSync(dirname(path))) return fail({ reason: 'folder-missing', facts: {} });
   const denied = existsSync(path) ? writingDenied(path) : null;
   if (denied !== null) return open(path, denied);
   const written = await open(path, null);

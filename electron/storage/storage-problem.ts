@@ -26,7 +26,8 @@ const byCode: readonly (readonly [RegExp, StorageReason])[] = [
   [/^(SQLITE_BUSY|SQLITE_LOCKED)/, 'busy'],
   [/^(SQLITE_NOTADB)/, 'not-a-notebook'],
   [/^(SQLITE_CORRUPT)/, 'damaged'],
-  [/^(ENOENT|ENOTDIR)/, 'folder-missing'],
+  [/^ENOENT/, 'file-missing'],
+  [/^ENOTDIR/, 'folder-missing'],
   [/^(SQLITE_IOERR|SQLITE_CANTOPEN|EIO|EISDIR|ENXIO|ENODEV|thread-ended)/, 'unreadable'],
 ];
 
