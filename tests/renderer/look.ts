@@ -114,6 +114,7 @@ async function lookAs(
       await then?.(page);
       await take(page, name);
     } catch (error) {
+      await page.screenshot({ path: join(out, `${name}-failed.png`) });
       remarks.push(
         `${name}: ${error instanceof Error ? (error.message.split('\n')[0] ?? '') : String(error)}`,
       );
