@@ -61,7 +61,7 @@ export function* verifySteps(input: CheckInput, crypto: RecordCrypto): Generator
       { what: 'certified keys', count: people.certificates.size },
       { what: 'signed versions', count: entries.count },
       { what: 'signatures', count: signatures.length },
-      { what: 'rows', count: rows.count },
+      { what: 'rows the trail vouches for', count: rows.count },
       { what: 'attachments', count: attachments },
     ],
     findings: findings.all(),
