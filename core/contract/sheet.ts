@@ -75,7 +75,10 @@ const origin = v.pipe(
 const row = v.strictObject({
   id,
   name: shortText,
-  formula: shortText,
+  formula: v.optional(v.pipe(shortText, v.description('May be left out where `smiles` gives it.')), ''),
+  smiles: v.optional(
+    v.pipe(v.string(), v.maxLength(2000), v.description('Structure; a formula that contradicts it is told.')),
+  ),
   equationFormula: v.optional(
     v.pipe(shortText, v.description('As it stands in the equation, where that differs from the bottle.')),
   ),

@@ -60,6 +60,10 @@ const meant = (facts: Facts): string =>
 
 /** One sentence or two per code. */
 export const numberSentences: Readonly<Record<string, (facts: Facts) => string>> = {
+  'formula-contradicts-structure': (facts) =>
+    `The formula is ${text(facts, 'typed')}, the structure is ${text(facts, 'structure')} (${text(facts, 'by')}). One of the two is wrong.`,
+  'structure-unreadable': () => 'This structure cannot be read: is it a SMILES?',
+  'structure-open': () => 'A place in this structure is left open, so it has no formula.',
   'number-missing': () => 'A number is missing.',
   'number-comma': () =>
     'A comma can mean two things. Write the decimal sign as a point, and no sign between thousands.',

@@ -1,6 +1,9 @@
 import { calculationById } from '../calculations/index.ts';
 import type { CalculationField, CalculationInputs } from '../calculations/calculation.ts';
 import type { Sheet } from '../contract/sheet.ts';
+import { againstStructure, structureFormula } from '../formula/against-structure.ts';
+import { parseFormula } from '../formula/parse-formula.ts';
+import type { StructureComposition } from '../formula/structure-composition.ts';
 import { isUnit } from '../quantity/entered.ts';
 import type { Entered } from '../quantity/quantity.ts';
 import type { Weighing, WorksheetInput } from '../record/content.ts';
@@ -12,7 +15,7 @@ import type {
   Strength,
   Supply,
 } from '../reaction/table-types.ts';
-import type { Problem } from '../result.ts';
+import type { Problem, Result } from '../result.ts';
 
 type SheetRow = NonNullable<Sheet['rows']>[number];
 type SheetOrigin = NonNullable<SheetRow['origin']>;
@@ -32,9 +35,17 @@ export function splitQuantity(text: string): Entered | null {
   return isUnit(unit) ? { text: at < 0 ? trimmed : trimmed.slice(0, at), unit } : null;
 }
 
+/** By row id: what a structure library made of the row's SMILES. */
+export type Structures = ReadonlyMap<string, Result<StructureComposition, Problem>>;
+
 /** Turns a parsed sheet into the engine's shapes, collecting units that do not exist. */
 export class SheetReader {
   readonly problems: Problem[] = [];
+  readonly #structures: Structures;
+
+  constructor(structures: Structures = new Map()) {
+    this.#structures = structures;
+  }
 
   quantity(text: string | undefined, where: string): Entered | null {
     if (text === undefined) return null;
@@ -44,7 +55,30 @@ export class SheetReader {
   }
 
   rows(sheet: Sheet): readonly ReagentRow[] {
-    return (sheet.rows ?? []).map((row) => this.#row(row));
+    return (sheet.rows ?? []).map((row, index) => {
+      const { formula, equationFormula } = this.#formulas(row, `rows.${row.id || index}`);
+      return { ...this.#row(row), formula, equationFormula };
+    });
+  }
+
+  /** The formula typed, held against the structure; where none was typed, that of the structure. */
+  #formulas(row: SheetRow, where: string): Pick<ReagentRow, 'formula' | 'equationFormula'> {
+    const asTyped = { formula: row.formula, equationFormula: row.equationFormula ?? row.formula };
+    const structure = this.#structures.get(row.id);
+    if (structure === undefined) return asTyped;
+    const facts = { name: row.name };
+    if (!structure.ok) {
+      this.problems.push({ ...structure.error, where: `${where}.smiles`, facts });
+      return asTyped;
+    }
+    if (row.formula.trim() === '') {
+      const formula = structureFormula(structure.value);
+      return { formula, equationFormula: row.equationFormula ?? formula };
+    }
+    const formula = parseFormula(row.formula);
+    const problem = formula.ok ? againstStructure(formula.value, structure.value) : null;
+    if (problem !== null) this.problems.push({ ...problem, where: `${where}.formula` });
+    return asTyped;
   }
 
   #row(row: SheetRow): ReagentRow {
@@ -56,7 +90,7 @@ export class SheetReader {
       equationFormula: row.equationFormula ?? row.formula,
       unitsPerFormula: row.unitsPerFormula ?? 1,
       compoundId: null,
-      smiles: null,
+      smiles: row.smiles ?? null,
       role: row.role,
       supply:
         row.supply === undefined

@@ -14,6 +14,7 @@ import { workingLines } from '../workings/lines.ts';
 import { plainText } from '../workings/markup.ts';
 import type { Working } from '../workings/working.ts';
 import { SheetReader } from './read-sheet.ts';
+import type { Structures } from './read-sheet.ts';
 
 /** A number as it leaves the program: whole, with its unit, uncertainty, figures, and as one writes it. */
 export interface PrintedQuantity {
@@ -145,10 +146,11 @@ function tableWorkings(table: ReagentTable): readonly Working[] {
  * Works out a reaction sheet: the table planned and taken, yields, green metrics and the calculations
  * beside it, each number with its workings, each fault in words.
  *
+ * @param structures what a structure library read in the rows' SMILES, by row id; core has none itself
  * @returns plain data, ready to be written as JSON; never throws for a sheet that parsed
  */
-export function workOutSheet(sheet: Sheet): WorkedSheet {
-  const reader = new SheetReader();
+export function workOutSheet(sheet: Sheet, structures?: Structures): WorkedSheet {
+  const reader = new SheetReader(structures);
   const rows = reader.rows(sheet);
   const equation = sheet.equation ?? '';
   const productRowId = sheet.product ?? null;

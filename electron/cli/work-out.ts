@@ -3,6 +3,9 @@ import { toJsonSchema } from '@valibot/to-json-schema';
 import * as v from 'valibot';
 import { calculations } from '../../core/calculations/index.ts';
 import { sheetSchema } from '../../core/contract/sheet.ts';
+import type { Sheet } from '../../core/contract/sheet.ts';
+import { compositionOfSmiles } from '../../core/formula/structure-composition.ts';
+import type { Structures } from '../../core/work-out/read-sheet.ts';
 import { textTable } from '../../core/work-out/text-table.ts';
 import { workOutSheet } from '../../core/work-out/work-out.ts';
 
@@ -78,9 +81,19 @@ export async function workOut(args: readonly string[], output: Output): Promise<
     output.complain('The JSON Schema of a sheet is printed by: fairleaf work-out --schema');
     return 1;
   }
-  const worked = workOutSheet(parsed.output);
+  const worked = workOutSheet(parsed.output, await readStructures(parsed.output));
   output.print(flags.has('--table') ? textTable(worked) : JSON.stringify(worked, null, 2));
   return 0;
+}
+
+/** The library is large: it is loaded for a sheet that has a structure, and for no other. */
+async function readStructures(sheet: Sheet): Promise<Structures> {
+  const rows = (sheet.rows ?? []).filter(({ smiles }) => smiles !== undefined && smiles.trim() !== '');
+  if (rows.length === 0) return new Map();
+  const { Molecule } = await import('openchemlib');
+  return new Map(
+    rows.map(({ id, smiles = '' }) => [id, compositionOfSmiles(smiles, (text) => Molecule.fromSmiles(text))]),
+  );
 }
 
 async function readSheetFile(

@@ -1,9 +1,12 @@
-import { readFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
 import type { Sheet } from '../../../core/contract/sheet.ts';
 import { sheetSchema } from '../../../core/contract/sheet.ts';
+import type { WorkedSheet } from '../../../core/work-out/work-out.ts';
 import { workOutSheet } from '../../../core/work-out/work-out.ts';
 import { workOut } from '../../../electron/cli/work-out.ts';
 import { sheetJsonSchema } from '../../../electron/cli/work-out.ts';
@@ -118,6 +121,40 @@ describe('fairleaf work-out', () => {
     );
     expect(await run()).toMatchObject({ code: 2 });
     expect(await run(path, '--tabel')).toMatchObject({ code: 2 });
+  });
+
+  it('tells a formula that contradicts its structure, takes a missing one from it, and still works out the sheet', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'fairleaf-sheet-'));
+    const file = join(folder, 'sheet.json');
+    const of = (id: string, formula: object, smiles: string) => ({
+      id,
+      name: id,
+      ...formula,
+      smiles,
+      role: 'reagent',
+      taken: { by: 'mass', value: '1.000 g' },
+    });
+    const rows = [
+      of('wrong', { formula: 'C9H8O4' }, 'OC(=O)c1ccccc1O'),
+      of('taken', {}, 'CC(=O)OC(C)=O'),
+      of('right', { formula: 'CH3CO2H' }, 'CC(=O)O'),
+      of('broken', { formula: 'CH4' }, 'C1CC'),
+    ];
+    writeFileSync(file, JSON.stringify({ format: 'fairleaf-sheet/1', rows }));
+    const { code, printed } = await run(file);
+    rmSync(folder, { recursive: true });
+    expect(code).toBe(0);
+    const worked = JSON.parse(printed) as WorkedSheet;
+    const told = worked.problems.map((one) => `${one.where} ${one.code}`);
+    expect(told).toContain('rows.wrong.formula formula-contradicts-structure');
+    expect(told).toContain('rows.broken.smiles structure-unreadable');
+    const ofFormulas = told.filter((one) => /formula|structure/.test(one));
+    expect(ofFormulas).toHaveLength(2);
+    // Acetic anhydride, 102.09 g/mol (IUPAC 2021, abridged).
+    expect(worked.rows[1]?.molarMass?.value).toBeCloseTo(102.09, 2);
+    expect(worked.problems.find((one) => one.code === 'formula-contradicts-structure')?.sentence).toContain(
+      'C7H6O3',
+    );
   });
 
   it('has a JSON Schema that an independent validator accepts, and that accepts the sheet', () => {
