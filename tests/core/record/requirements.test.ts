@@ -1,0 +1,158 @@
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+
+/**
+ * Which test shows which requirement. The rows follow 21 CFR Part 11 and EU Annex 11 (2011), taken as a
+ * good list for a teaching laboratory; no compliance is claimed. Clauses 11.10 (a) to (g) were held
+ * against the published text, the others are from memory.
+ */
+const requirements: readonly (readonly [clause: string, requirement: string, file: string, test: string])[] =
+  [
+    [
+      '11.10(a)',
+      'altered records are discernible',
+      'core/record/every-byte.test.ts',
+      'is noticed when it changes in the table',
+    ],
+    [
+      '11.10(a)',
+      'the place is named',
+      'core/record/attacks.test.ts',
+      'is found when the text of a version is changed',
+    ],
+    [
+      '11.10(b)',
+      'copies that a machine can check',
+      'electron/check/check-pdf.test.ts',
+      'confirms an entry with nothing but the PDF',
+    ],
+    [
+      '11.10(b)',
+      'the data can be taken out of the copy',
+      'electron/check/check-pdf.test.ts',
+      'carries what an ordinary tool takes out',
+    ],
+    [
+      '11.10(c)',
+      'readable without the program',
+      'electron/archive/deposit.test.ts',
+      'is confirmed by sha512sum',
+    ],
+    [
+      '11.10(c)',
+      'signatures verified without the program',
+      'electron/archive/deposit.test.ts',
+      'every signature verified',
+    ],
+    [
+      '11.10(d)',
+      'a key opens by its passphrase alone',
+      'electron/keys/sealed-key.test.ts',
+      'is opened by its passphrase, signs, and gives nothing away',
+    ],
+    [
+      '11.10(e)',
+      'audit trail: changes, deletions and order show',
+      'core/record/attacks.test.ts',
+      'shows a deleted event',
+    ],
+    ['11.10(e)', 'old and new values', 'core/record/differences.test.ts', 'misses no field of the content'],
+    [
+      '11.10(f)',
+      'permitted sequence of steps',
+      'core/record/life.test.ts',
+      'never reaches a forbidden state',
+    ],
+    ['11.10(g)', 'authority', 'core/record/life.test.ts', 'in the state'],
+    [
+      '11.10(g)',
+      'nobody reviews their own work',
+      'core/record/attacks.test.ts',
+      'on one’s own work is no review',
+    ],
+    [
+      '11.50',
+      'name, time and meaning are shown before signing',
+      'core/record/words.test.ts',
+      'says in plain words what will be bound',
+    ],
+    [
+      '11.70',
+      'a signature cannot be moved',
+      'core/record/attacks.test.ts',
+      'cannot be moved to another entry',
+    ],
+    [
+      '11.70',
+      'a signature cannot be used again',
+      'core/record/attacks.test.ts',
+      'cannot be replayed on the same version',
+    ],
+    [
+      '11.100',
+      'a key belongs to one person',
+      'core/record/attacks.test.ts',
+      'does not certify one key for two persons',
+    ],
+    [
+      '11.300',
+      'growing delay after wrong passphrases',
+      'core/record/words.test.ts',
+      'grows, starts after three tries and has an end',
+    ],
+    ['11.300', 'length of a passphrase', 'core/record/words.test.ts', 'judges “%s”'],
+    [
+      '11.300',
+      'a lost key is replaced, what it signed stays good',
+      'core/record/revocation.test.ts',
+      'leaves what a retired key signed good',
+    ],
+    [
+      'Annex 11, 5 and 6',
+      'data from outside are checked before use',
+      'electron/archive/hand-in.test.ts',
+      'is refused with %s',
+    ],
+    [
+      'Annex 11, 12',
+      'damage is found',
+      'electron/check/check-database.test.ts',
+      'finds a page of the file that was overwritten',
+    ],
+    [
+      'Annex 11, 14',
+      'link of signature and record is permanent',
+      'core/record/attacks.test.ts',
+      'is found when the hash is changed to fit',
+    ],
+    [
+      'Annex 11, 17',
+      'archived data are checked for integrity',
+      'electron/archive/deposit.test.ts',
+      'is sound, as a folder and as a zip',
+    ],
+    [
+      'ALCOA+ contemporaneous',
+      'a clock set back shows',
+      'core/record/attacks.test.ts',
+      'marks a clock that was set back as doubtful',
+    ],
+    [
+      'ALCOA+ complete',
+      'rows taken out show',
+      'core/record/attacks.test.ts',
+      'shows rows that were taken out',
+    ],
+    ['ALCOA+ accurate', '4.50 stays 4.50', 'core/record/differences.test.ts', 'keeps 4.50 and 4.5 apart'],
+  ];
+
+describe('each requirement has its test', () => {
+  it.each(requirements)('%s: %s', (_clause, _requirement, file, test) => {
+    const source = readFileSync(fileURLToPath(new URL(`../../${file}`, import.meta.url)), 'utf8');
+    const names = [...source.matchAll(/\bit(?:\.each[^]*?\]\))?\(\s*[`'"]([^]*?)[`'"],/g)].map(
+      (match) => match[1],
+    );
+    expect(names.some((name) => name?.includes(test))).toBe(true);
+  });
+});

@@ -1,0 +1,87 @@
+import { beforeEach, describe, expect, it } from 'vitest';
+import { attestSealed } from '../../../core/record/attest.ts';
+import { sealRevocation } from '../../../core/record/build.ts';
+import type { Witness } from '../../../core/record/check-input.ts';
+import { inputFromTables } from '../../../core/record/check-tables.ts';
+import type { CheckReport } from '../../../core/contract/views.ts';
+import type { Revocation } from '../../../core/record/objects.ts';
+import { verifyNotebook } from '../../../core/record/verify.ts';
+import { recordCrypto } from '../../../electron/keys/crypto.ts';
+import { keyFrom, sampleNotebook, type PaperNotebook, type TestPerson } from './paper-notebook.ts';
+import { sampleContent } from './sample-content.ts';
+
+let notebook: PaperNotebook;
+let moss: TestPerson;
+beforeEach(() => {
+  ({ notebook, moss } = sampleNotebook(sampleContent));
+});
+
+function withdraw(changes: Partial<Revocation>, sign = notebook.department.sign): void {
+  const sealed = sealRevocation(
+    recordCrypto,
+    {
+      certificateHash: moss.certificateHash,
+      person: 'moss',
+      kind: 'retired',
+      since: '2027-03-09T08:00:00.000Z',
+      at: '2027-04-01T08:00:00.000Z',
+      reason: 'the computer was lost',
+      issuer: notebook.department.publicKey,
+      ...changes,
+    },
+    sign,
+  );
+  notebook.tables['revocation']!.push({
+    ...sealed,
+    certificate_hash: changes.certificateHash ?? moss.certificateHash,
+    kind: changes.kind ?? 'retired',
+    since: changes.since ?? '2027-03-09T08:00:00.000Z',
+  });
+  notebook.event(null, 'key.retire', null, [attestSealed('revocation', sealed)]);
+}
+const check = (outside: readonly Witness[] = []): CheckReport =>
+  verifyNotebook(inputFromTables(notebook.read, notebook.department.publicKey, outside), recordCrypto);
+const codes = (report: CheckReport): readonly string[] => report.findings.map((finding) => finding.code);
+
+describe('a withdrawn key', () => {
+  it('leaves what a retired key signed good', () => {
+    withdraw({});
+    expect(check().findings).toEqual([]);
+  });
+
+  it('makes the signatures of a key in wrong hands doubtful, each by its place', () => {
+    withdraw({ kind: 'compromised' });
+    const report = check();
+    expect(report.isSound).toBe(true);
+    expect(new Set(codes(report))).toEqual(new Set(['signed-with-compromised-key']));
+    expect(report.findings).toHaveLength(4);
+    expect(report.findings[0]?.place).toContain('Dr H. Moss');
+  });
+
+  it('leaves those good that somebody else saw before it got into wrong hands', () => {
+    withdraw({ kind: 'compromised', since: '2027-03-20T08:00:00.000Z' });
+    const seen = (seq: number, seenAt: string): Witness => ({
+      notebook: notebook.id,
+      seq,
+      head: String(notebook.tables['event']![seq - 1]!['hash']),
+      source: 'receipt',
+      seenAt,
+    });
+    expect(codes(check([seen(26, '2027-03-10T08:00:00.000Z')]))).toEqual([]);
+    expect(check([seen(26, '2027-03-25T08:00:00.000Z')]).findings).toHaveLength(4);
+    // Seen at event 15: only what was signed before then is witnessed.
+    expect(check([seen(15, '2027-03-10T08:00:00.000Z')]).findings.length).toBeLessThan(4);
+  });
+
+  it('is withdrawn by the department alone', () => {
+    withdraw({ kind: 'compromised' }, keyFrom('mallory').sign);
+    expect(codes(check())).toEqual(['revocation-forged']);
+    expect(check().isSound).toBe(false);
+  });
+
+  it('cannot be quietly put back into use by taking the notice out', () => {
+    withdraw({ kind: 'compromised' });
+    notebook.tables['revocation'] = [];
+    expect(codes(check())).toEqual(['row-missing']);
+  });
+});
