@@ -13,7 +13,6 @@ const leftToRight = (text: string): boolean => /\p{L}/u.test(text) && !rightToLe
 /** What an inline carries beyond pdfmake's own keys (`Piece`). */
 interface SetInline extends Inline {
   readonly shift?: number;
-  readonly actual?: string;
   readonly tag?: Tag;
   readonly bookmark?: string;
   readonly goTo?: string;
@@ -64,15 +63,7 @@ export class PageDrawing extends BaseRenderer {
     const baseline = y + line.getAscenderHeight();
     if (first.bookmark !== undefined) this.bookmarks?.addItem(first.bookmark);
     this.drawTagged(first.tag, () => {
-      for (const inline of joined(inlines)) {
-        if (inline.actual === undefined) {
-          this.drawText(inline, x, baseline);
-          continue;
-        }
-        this.document.markContent('Span', { actual: inline.actual });
-        this.drawText(inline, x, baseline);
-        this.document.endMarkedContent();
-      }
+      for (const inline of joined(inlines)) this.drawText(inline, x, baseline);
     });
     if (first.goTo !== undefined) {
       const width = inlines.reduce((sum, inline) => sum + inline.width, 0);
@@ -151,8 +142,6 @@ function joined(inlines: readonly SetInline[]): SetInline[] {
       last.color === inline.color &&
       last.shift === inline.shift &&
       last.fontFeatures === null &&
-      last.actual === undefined &&
-      inline.actual === undefined &&
       inline.fontFeatures === null &&
       Math.abs(last.x + last.width - inline.x) < 0.01 &&
       !rightToLeft.test(last.text + inline.text);

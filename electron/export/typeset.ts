@@ -30,8 +30,6 @@ export interface Piece {
   readonly alignment?: 'left' | 'right' | 'center';
   /** Of the font's own line height. */
   readonly lineHeight?: number;
-  /** What is read and copied in place of the signs as they are drawn. */
-  readonly actual?: string;
   readonly tag?: Tag;
   readonly bookmark?: string;
   readonly goTo?: string;
@@ -68,31 +66,8 @@ export const legible = (text: string): string =>
 
 const graphemes = new Intl.Segmenter('en', { granularity: 'grapheme' });
 
-const raisedSigns = '⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁽⁾';
-const loweredSigns = '₀₁₂₃₄₅₆₇₈₉₊₋₍₎';
-const ordinarySigns = '0123456789+−()';
-const scriptSigns = new RegExp(`([${raisedSigns}]+)|([${loweredSigns}]+)`, 'u');
-
-interface ScriptedRun extends Run {
-  readonly actual?: string;
-}
-
-/**
- * Raised and lowered figures typed as characters (10⁻³, H₂O) are set like any other script, so that
- * they look alike; read and copied they stay the characters they were.
- */
-function scripted(run: Run): ScriptedRun[] {
-  if (run.script !== undefined || !scriptSigns.test(run.text)) return [run];
-  return run.text
-    .split(new RegExp(`([${raisedSigns}]+|[${loweredSigns}]+)`, 'u'))
-    .filter((part) => part !== '')
-    .map((part) => {
-      const signs = raisedSigns.includes([...part][0] ?? ' ') ? raisedSigns : loweredSigns;
-      if (!signs.includes([...part][0] ?? ' ')) return { ...run, text: part };
-      const text = [...part].map((sign) => ordinarySigns[signs.indexOf(sign)] ?? sign).join('');
-      return { ...run, text, script: signs === raisedSigns ? 'super' : 'sub', actual: part };
-    });
-}
+/** Raised and lowered figures typed as characters: 10⁻³, H₂O. */
+const scriptSigns = /([⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁽⁾]+|[₀₁₂₃₄₅₆₇₈₉₊₋₍₎]+)/u;
 
 /** Sets lines in the fonts of one document: picks a face per character, so that no sign is left without a glyph. */
 export class Typesetter {
@@ -107,16 +82,7 @@ export class Typesetter {
   /** The pieces of a line, in order. An empty line gives one empty piece, which keeps its height. */
   pieces(line: Line, setting: Setting, extra: PieceExtra = {}): Piece[] {
     const pieces: Piece[] = [];
-    for (const run of line) {
-      for (const part of scripted(run)) {
-        this.addRun(
-          pieces,
-          part,
-          setting,
-          part.actual === undefined ? extra : { ...extra, actual: part.actual },
-        );
-      }
-    }
+    for (const run of line) this.addRun(pieces, run, setting, extra);
     if (pieces.length === 0) this.addText(pieces, '', this.manner({ text: '' }, setting), extra);
     return pieces;
   }
@@ -179,25 +145,25 @@ export class Typesetter {
     setting: Setting,
   ): { fontSize?: number; shift?: number; fontFeatures?: readonly string[] } {
     if (run.script === undefined) return {};
-    const feature = run.script === 'sub' ? 'subs' : 'sups';
-    if (setting.scripts !== 'scaled' && this.isDrawn(text, face, manner.bold, manner.italics, feature)) {
-      return { fontFeatures: [feature] };
-    }
+    // Raised figures are never the font's own: those are the characters ¹²³ too, and a glyph has one
+    // reading in a document, so that 10² could come back as 102 when it is copied. For H₂O it would be H2O.
+    const isDrawn = run.script === 'sub' && setting.scripts !== 'scaled';
+    if (isDrawn && this.isDrawn(text, face, manner.bold, manner.italics)) return { fontFeatures: ['subs'] };
     return {
       fontSize: manner.fontSize * scriptSize,
       shift: manner.fontSize * (run.script === 'sub' ? -lower : raise),
     };
   }
 
-  /** True when the font has its own sub- or superscript drawing of every character. */
-  private isDrawn(text: string, face: Face, bold: boolean, italics: boolean, feature: string): boolean {
+  /** True when the font has its own lowered drawing of every character. */
+  private isDrawn(text: string, face: Face, bold: boolean, italics: boolean): boolean {
     if (face === 'rare') return false;
     const { font } = this.document.provideFont(face, bold, italics);
     return [...text].every((sign) => {
-      const key = `${face}${bold ? 'b' : ''}${italics ? 'i' : ''}${feature}${sign}`;
+      const key = `${face}${bold ? 'b' : ''}${italics ? 'i' : ''}${sign}`;
       let drawn = this.drawnScripts.get(key);
       if (drawn === undefined) {
-        drawn = font.layout(sign).glyphs[0]?.id !== font.layout(sign, [feature]).glyphs[0]?.id;
+        drawn = font.layout(sign).glyphs[0]?.id !== font.layout(sign, ['subs']).glyphs[0]?.id;
         this.drawnScripts.set(key, drawn);
       }
       return drawn;
@@ -213,6 +179,10 @@ export class Typesetter {
   ): Generator<{ text: string; face: Face }> {
     if (this.covers(text, face, bold, italics)) {
       yield { text, face };
+      return;
+    }
+    if (scriptSigns.test(text)) {
+      yield* this.withScripts(text, face, bold, italics);
       return;
     }
     let held = '';
@@ -236,6 +206,21 @@ export class Typesetter {
       held += printed;
     }
     if (held !== '') yield { text: held, face: heldFace };
+  }
+
+  /** The figures of one exponent in one face: the serif has no raised minus, the sans has all. */
+  private *withScripts(
+    text: string,
+    face: Face,
+    bold: boolean,
+    italics: boolean,
+  ): Generator<{ text: string; face: Face }> {
+    for (const part of text.split(scriptSigns)) {
+      if (part === '') continue;
+      if (!scriptSigns.test(part)) yield* this.byFace(part, face, bold, italics);
+      else if (this.covers(part, face, bold, italics)) yield { text: part, face };
+      else yield { text: part, face: this.covers(part, 'sans', bold, italics) ? 'sans' : 'rare' };
+    }
   }
 
   private covers(text: string, face: Face, bold: boolean, italics: boolean): boolean {

@@ -16,9 +16,9 @@ import type { ReportContext } from '../report-context.ts';
 import { capital, entered, inked, joined, marked, plain, quiet } from '../runs.ts';
 
 const sideColumns: readonly Column[] = [
-  { head: plain('Measured'), align: 'decimal', share: 58 },
-  { head: plain('Amount'), align: 'decimal', share: 58 },
-  { head: plain('Equiv.'), align: 'decimal', share: 36 },
+  { head: plain('Measured'), align: 'decimal', share: 56 },
+  { head: plain('Amount'), align: 'decimal', share: 64 },
+  { head: plain('Equiv.'), align: 'decimal', share: 34 },
 ];
 const dash: Cell = [quiet('–')];
 
@@ -68,7 +68,7 @@ function table(context: ReportContext, instruments: Instruments): Block {
     kind: 'spread',
     left: {
       head: 'Planned',
-      columns: [{ head: plain('Substance'), align: 'left', share: 113 }, ...sideColumns],
+      columns: [{ head: plain('Substance'), align: 'left', share: 108 }, ...sideColumns],
     },
     foldHead: 'difference',
     right: { head: 'Taken', columns: sideColumns },

@@ -252,6 +252,25 @@ describe('renderPdf with awkward text', () => {
     expect(text).toContain('Привет ⇌ ⟶ ↔');
   });
 
+  it('gives typed powers of ten back as they were typed, beside raised figures of markup', async () => {
+    const line = m('source^{1} x^{2}');
+    const bytes = await renderPdf(
+      withBlocks([
+        { kind: 'paragraph', ink: 'print', mark: null, line },
+        paragraph('7.4 × 10⁻¹² mol, 10² Pa, H₂O'),
+      ]),
+    );
+    expect(flatText(bytes)).toContain('7.4 × 10⁻¹² mol, 10² Pa, H₂O');
+    // A lowered figure may be read as an ordinary one: a formula stays a formula.
+    const mixed = await renderPdf(
+      withBlocks([
+        { kind: 'paragraph', ink: 'print', mark: null, line: m('C_{2}H_{6}O^{2}') },
+        paragraph('H₂O, 10²'),
+      ]),
+    );
+    expect(flatText(mixed)).toMatch(/C2H6O2 H[2₂]O, 10²/);
+  });
+
   it('sets right-to-left words in their order', async () => {
     const words = 'שלום עולם';
     const bytes = await renderPdf(withBlocks([paragraph(`before ${words} after`)]));
