@@ -123,6 +123,8 @@ const findings: Readonly<Record<string, Sentence>> = {
   'seal-of-other-files': () =>
     'The department’s signature was made over another list of files: this list was changed afterwards.',
   'object-file-missing': () => 'This signed object is not there as a file of its own.',
+  'some-deposits': (f) =>
+    `${said(f, 'good')} of ${said(f, 'count')} deposits are as they were deposited. Not in order: ${said(f, 'names')}.`,
   'deposit-entries-good': () =>
     'The signed entries themselves are unchanged and their signatures hold. The files named above are not as they were deposited.',
   'hand-in-changed': () =>

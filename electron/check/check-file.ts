@@ -1,4 +1,4 @@
-import { closeSync, existsSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
+import { closeSync, existsSync, readdirSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import type { CheckReport } from '../../core/contract/views.ts';
 import { inputFromBundle, readBundle } from '../../core/record/bundle.ts';
@@ -12,6 +12,7 @@ import { sha256 } from '../keys/crypto.ts';
 import { checkDatabase } from './check-database.ts';
 import { pdfLimits, readPdfBundle } from './read-pdf.ts';
 import { runCheck, type CheckOptions } from './run-check.ts';
+import { together, unopened, type NamedReport } from './together.ts';
 
 export type FileKind = 'notebook' | 'pdf' | 'package' | 'bundle' | 'folder' | 'unknown';
 
@@ -67,6 +68,24 @@ async function checkBundle(
   return ok(await runCheck(inputFromBundle(bundle.value, options.pinnedKey ?? null, attachments), options));
 }
 
+/** A class deposited together: a folder with one bag for each record. One damaged bag spoils no other. */
+async function checkClass(folder: string, options: CheckOptions): Promise<Result<CheckReport, Problem>> {
+  const bags = readdirSync(folder)
+    .filter((name) => existsSync(join(folder, name, 'bagit.txt')))
+    .sort();
+  if (bags.length === 0) return fail({ code: 'kind-unknown', where: '', facts: {} });
+  const reports: NamedReport[] = [];
+  for (const [index, name] of bags.entries()) {
+    options.signal?.throwIfAborted();
+    options.onProgress?.(index / bags.length, name);
+    const { onProgress: _inner, ...rest } = options;
+    const result = await checkDeposit(join(folder, name), rest);
+    reports.push({ name, report: result.ok ? result.value : unopened(result.error) });
+  }
+  options.onProgress?.(1, 'done');
+  return ok(together(reports));
+}
+
 async function checkPackage(path: string, options: CheckOptions): Promise<Result<CheckReport, Problem>> {
   const opened = await openPackage(path, isSafePath);
   if (!opened.ok) return opened;
@@ -100,7 +119,7 @@ export async function checkFile(
       return checkPackage(path, options);
     case 'folder':
       if (existsSync(join(path, 'bagit.txt'))) return checkDeposit(path, options);
-      return fail({ code: 'kind-unknown', where: '', facts: {} });
+      return checkClass(path, options);
     case 'unknown':
       return fail({ code: 'kind-unknown', where: '', facts: {} });
   }

@@ -235,6 +235,31 @@ describe('checkDeposit', () => {
   });
 });
 
+describe('a class deposited together', () => {
+  it('is checked bag by bag, and one that is damaged spoils no other', async () => {
+    const year = join(folder, 'year');
+    for (const name of ['fennel', 'sorrel', 'yarrow']) cpSync(bag, join(year, name), { recursive: true });
+    const sound = await check(year);
+    expect(sound.findings).toEqual([]);
+    expect(sound.checked[0]).toEqual({ what: 'deposits', count: 3 });
+    expect(sound.departmentFingerprint).toMatch(/^([0-9A-F]{4} ?){5}$/);
+    appendFileSync(join(year, 'sorrel/data/record.pdf'), ' ');
+    unlinkSync(join(year, 'yarrow/data', bundleFileName));
+    const report = await check(year);
+    expect(report.isSound).toBe(false);
+    expect(report.findings.map(({ place }) => place)).toEqual([
+      'sorrel: the file data/record.pdf',
+      'sorrel: the file bag-info.txt',
+      // Without the seal nothing vouches for the excerpt of the trail being complete.
+      'sorrel: the audit trail',
+      'yarrow: the deposit as a whole',
+    ]);
+    expect(report.trustworthy).toBe(
+      '1 of 3 deposits are as they were deposited. Not in order: sorrel, yarrow.',
+    );
+  });
+});
+
 describe('writeFolder', () => {
   it('leaves nothing behind when it fails half-way', async () => {
     const target = join(folder, 'half');

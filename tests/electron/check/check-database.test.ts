@@ -168,7 +168,7 @@ describe('checkDatabase', () => {
   });
 
   it.each([
-    ['nothing', null, 'folder-missing'],
+    ['nothing', null, 'file-missing'],
     ['an empty file', '', 'kind-unknown'],
     ['a text', 'hello', 'kind-unknown'],
     ['another program’s database', 'db', 'not-a-notebook'],
