@@ -55,7 +55,7 @@ export interface RecordBundle {
   readonly owner: PersonView;
   /** As `fingerprint` prints it. */
   readonly departmentFingerprint: string;
-  /** Head of the audit trail when it was bound, and the number of events up to it. */
+  /** Hash of the last event of the audit trail when it was bound, in full, and the number of events up to it. */
   readonly trailHead: string;
   readonly trailLength: number;
   /** In the order of their numbers. */

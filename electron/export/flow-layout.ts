@@ -114,8 +114,12 @@ export class FlowLayout extends BaseLayout {
  */
 function measured(inlines: Inline[], document: PdfDocument): Inline[] {
   for (const inline of inlines) {
-    const piece = inline as unknown as Piece;
-    const font = document.provideFont(piece.font, piece.bold, piece.italics);
+    const piece = inline as unknown as Partial<Piece>;
+    // What fills an empty field of a grid is no piece of ours.
+    const font = document.provideFont(piece.font ?? 'serif', piece.bold ?? false, piece.italics ?? false);
+    inline.fontSize ??= 1;
+    inline.color ??= 'black';
+    inline.fontFeatures ??= null;
     inline.font = font;
     inline.characterSpacing = 0;
     inline.width = font.widthOfString(inline.text, inline.fontSize, inline.fontFeatures);

@@ -2,7 +2,7 @@ import type Database from 'better-sqlite3';
 import type { Kysely } from 'kysely';
 import type { PersonView } from '../../core/contract/views.ts';
 import { bundleFileName, bundleOfEntries, bundleText } from '../../core/record/bundle.ts';
-import { fingerprint, keyFingerprint } from '../../core/record/fingerprint.ts';
+import { keyFingerprint } from '../../core/record/fingerprint.ts';
 import type { EntryVersion } from '../../core/record/objects.ts';
 import type { EntryBundle, PrintedVersion, RecordBundle } from '../../core/report/bundle.ts';
 import type { EmbeddedFile } from '../../core/report/report-document.ts';
@@ -73,7 +73,7 @@ export async function recordBundle(
     department: notebook.department,
     owner,
     departmentFingerprint: keyFingerprint(recordCrypto, notebook.department_key),
-    trailHead: fingerprint(head.hash),
+    trailHead: head.hash,
     trailLength: head.seq,
     entries,
     createdAt: reader.at,

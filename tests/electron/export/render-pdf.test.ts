@@ -215,6 +215,75 @@ describe('renderPdf', async () => {
   });
 });
 
+describe('renderPdf with every block at its smallest', () => {
+  it('prints an odd number of facts, empty tables, lists and drawings', async () => {
+    const bytes = await renderPdf(
+      withBlocks([
+        {
+          kind: 'title',
+          eyebrow: [],
+          title: [],
+          facts: [{ label: 'One', value: m('fact') }],
+          stamp: null,
+          fingerprint: null,
+          figures: [],
+        },
+        {
+          kind: 'facts',
+          facts: [
+            { label: 'Three', value: m('a') },
+            { label: 'odd', value: m('b') },
+            { label: 'facts', value: [] },
+          ],
+        },
+        { kind: 'facts', facts: [] },
+        { kind: 'heading', level: 2, number: '', line: m('Nothing') },
+        { kind: 'list', items: [], columns: 2, ink: 'print', mark: null },
+        {
+          kind: 'table',
+          density: 'normal',
+          caption: null,
+          columns: [{ head: [], align: 'left', share: 1 }],
+          rows: [],
+        },
+        {
+          kind: 'table',
+          density: 'compact',
+          caption: m('c'),
+          columns: [{ head: m('h'), align: 'decimal', share: 1 }],
+          rows: [[[]]],
+        },
+        {
+          kind: 'spread',
+          left: { head: '', columns: [{ head: [], align: 'left', share: 1 }] },
+          foldHead: '',
+          right: { head: '', columns: [{ head: [], align: 'left', share: 1 }] },
+          rows: [],
+        },
+        { kind: 'reaction', equation: [], left: [], right: [], over: [], spoken: '' },
+        { kind: 'chart', title: [], xLabel: '', yLabel: '', points: [], bands: [], spoken: '' },
+        {
+          kind: 'chart',
+          title: [],
+          xLabel: '',
+          yLabel: '',
+          points: [{ x: 0, y: 5, label: '', isOutside: true }],
+          bands: [],
+          spoken: 'one point',
+        },
+        { kind: 'working', title: [], lines: [], notes: [] },
+        { kind: 'small-print', line: [] },
+        { kind: 'notice', title: '', line: [] },
+        { kind: 'index', rows: [] },
+        { kind: 'heading', level: 3, number: '1', line: m('Last') },
+      ]),
+    );
+    for (const word of ['One', 'fact', 'odd', 'Nothing', 'Last']) expect(flatText(bytes)).toContain(word);
+    expect(checkOf(bytes)).toContain('No syntax');
+    expect(inspect(bytes).missingGlyphs).toBe(0);
+  });
+});
+
 describe('renderPdf with awkward text', () => {
   it('escapes titles for the XMP packet and keeps them as they are elsewhere', async () => {
     const title = 'A & B <script> "quoted" </rdf:li> ü';
