@@ -63,6 +63,8 @@ export interface StatementFacts {
 
 /** Computed values a signer should see before signing: the answers, not every line. */
 const shownResults = 6;
+/** Ids of the workings of single cells of the table: what the answers were worked out from. */
+const ofOneCell = /^(?:molar-mass|mass|volume|amount|equivalents|excess|difference|extent):/;
 
 /**
  * Everything a signature will bind, in plain words, and what the signer should know first. Warnings
@@ -81,6 +83,7 @@ export function signingStatement(facts: StatementFacts): SigningText {
       ? []
       : [line(facts.meaning === 'countersigned' ? 'Mark' : 'Remark', facts.remark)]),
     ...facts.computed.lines
+      .filter(({ id }) => !ofOneCell.test(id))
       .slice(0, shownResults)
       .map((value) => line(value.title, `${value.value} ${value.unit === '1' ? '' : value.unit}`.trim())),
     ...facts.earlier.map((signature) =>

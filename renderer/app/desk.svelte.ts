@@ -96,9 +96,7 @@ export class Desk {
     this.session = null;
     this.isLocked = false;
     this.secondsToLock = null;
-    this.signing?.resolve(null);
-    this.signing = null;
-    this.binding = null;
+    this.#clearTop();
     await this.client.ask('session.close', {});
     await this.readSetup();
   }
@@ -156,7 +154,15 @@ export class Desk {
     return this.session?.person.role === 'instructor' ? { at: 'tray' } : { at: 'shelf' };
   }
 
+  /** Nothing that lay on top of the page left behind lies on the next one. */
+  #clearTop(): void {
+    this.signing?.resolve(null);
+    this.signing = null;
+    this.binding = null;
+  }
+
   #goTo(place: Place, how: 'push' | 'replace'): void {
+    this.#clearTop();
     const address = addressOf(place);
     if (how === 'replace') history.replaceState(null, '', address);
     else if (location.hash !== address) history.pushState(null, '', address);
@@ -165,16 +171,16 @@ export class Desk {
 
   #followAddress(): void {
     const place = placeAt(location.hash);
-    if (place !== null) this.place = place;
+    if (place === null) return;
+    this.#clearTop();
+    this.place = place;
   }
 
   #cover(): void {
     this.#stopWatching?.();
     this.isLocked = true;
     this.secondsToLock = null;
-    this.binding = null;
-    this.signing?.resolve(null);
-    this.signing = null;
+    this.#clearTop();
   }
 
   #onNotSignedIn(): void {

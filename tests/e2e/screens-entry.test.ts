@@ -1,3 +1,4 @@
+import { readFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Page } from 'playwright-core';
 import { emptyContent } from '../../core/entry/empty-content.ts';
@@ -73,6 +74,54 @@ describe('beginning an entry', () => {
     await expect.poll(() => page.evaluate(() => location.hash)).toMatch(/^#\/entry\//);
     await goTo(page, `#/record/${recordId}`);
     await page.getByRole('link', { name: title }).waitFor();
+    await context.close();
+  });
+});
+
+describe('signing and binding', () => {
+  it('says in words what is signed before it asks for the passphrase', async () => {
+    const { page, context } = await desk.open();
+    await signIn(page, 'student');
+    const { id: entryId } = await askFrom(page, 'entry.begin', {
+      recordId,
+      content: { ...emptyContent({ date: '2025-10-16' }), title: 'Signed through the dialog' },
+    });
+    await goTo(page, `#/entry/${entryId}`);
+    await page.getByRole('button', { name: /^Sign and hand in/ }).click();
+    const dialog = page.getByRole('dialog');
+    await dialog.getByText('I carried out this work and this is my record of it.').waitFor();
+    await dialog.getByText('No mass of product is noted.').waitFor();
+    expect(await dialog.getByRole('textbox').count()).toBe(0);
+    // Escape turns away, and nothing is signed.
+    await page.keyboard.press('Escape');
+    await dialog.waitFor({ state: 'detached' });
+    expect((await askFrom(page, 'entry.open', { entryId })).state).toBe('draft');
+
+    await page.getByRole('button', { name: /^Sign and hand in/ }).click();
+    await dialog.getByRole('button', { name: /I have read this/ }).click();
+    const field = dialog.getByRole('textbox', { name: 'Your passphrase' });
+    await expect.poll(() => field.evaluate((one) => one === document.activeElement)).toBe(true);
+    await field.fill('not this one');
+    await page.keyboard.press('Enter');
+    await dialog.getByText('That is not the passphrase').first().waitFor();
+    await field.fill(await passphrase(page));
+    await page.keyboard.press('Enter');
+    await dialog.waitFor({ state: 'detached' });
+    expect((await askFrom(page, 'entry.open', { entryId })).state).toBe('signed');
+    await context.close();
+  });
+
+  it('binds the record to a PDF that can be saved', async () => {
+    const { page, context } = await desk.open();
+    await signIn(page, 'student');
+    await goTo(page, `#/record/${recordId}`);
+    await page.getByRole('button', { name: 'Bind to PDF' }).click();
+    const link = page.getByRole('dialog').getByRole('link', { name: 'Save the PDF' });
+    await link.waitFor({ timeout: 120_000 });
+    const downloading = page.waitForEvent('download');
+    await link.click();
+    const path = await (await downloading).path();
+    expect((await readFile(path)).subarray(0, 5).toString()).toBe('%PDF-');
     await context.close();
   });
 });
