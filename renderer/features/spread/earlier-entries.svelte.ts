@@ -1,4 +1,5 @@
 import { rowFromEntry } from '../../../core/entry/origin-of.ts';
+import { linesOf } from '../../../core/reaction/overall-yield.ts';
 import type { IndexLine } from '../../../core/contract/views.ts';
 import { refusalSentence } from '../../client/refusal-sentence.ts';
 import type { Client } from '../../client/client.ts';
@@ -39,6 +40,12 @@ export class EarlierEntries {
       return;
     }
     const { id, recordId, number, content } = reply.value;
+    // An entry cannot be made of what is made of it.
+    const before = content.rows.flatMap(linesOf).flat();
+    if (before.some((stage) => stage.entryId === this.#draft.view.id)) {
+      this.refusal = `Entry ${number} is itself made from this entry.`;
+      return;
+    }
     const filled = rowFromEntry(row, { recordId, entryId: id, number }, content);
     if (filled === null) {
       this.refusal = `Entry ${number} marks no row as its product.`;
