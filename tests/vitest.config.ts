@@ -17,6 +17,7 @@ export default defineConfig({
             'tests/core/**/*.test.ts',
             'tests/electron/**/*.test.ts',
             'tests/migrations/**/*.test.ts',
+            'tests/renderer/**/*.test.ts',
           ],
           testTimeout: 30_000,
           hookTimeout: 60_000,

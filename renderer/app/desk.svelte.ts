@@ -1,3 +1,4 @@
+import type { InputOf } from '../../core/contract/request-map.ts';
 import type { EntryView, SessionView, SetupView } from '../../core/contract/views.ts';
 import type { Client } from '../client/client.ts';
 import { refusalSentence } from '../client/refusal-sentence.ts';
@@ -12,10 +13,11 @@ export interface Notice {
   readonly kind: 'done' | 'refused';
 }
 
-/** What is asked to be bound to PDF. */
+/** What is asked to be made into a file: a PDF of pages, or the trail as a table. */
 export type Binding =
   | { readonly what: 'entry'; readonly entryId: string; readonly title: string }
-  | { readonly what: 'record'; readonly recordId: string; readonly title: string };
+  | { readonly what: 'record'; readonly recordId: string; readonly title: string }
+  | { readonly what: 'trail'; readonly filter: InputOf<'trail.export'>; readonly title: string };
 
 interface OpenSigning {
   readonly request: SigningRequest;

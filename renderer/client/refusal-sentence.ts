@@ -19,6 +19,9 @@ function wait(facts: Facts): string {
   return seconds < 90 ? `${seconds}\u2009s` : `${Math.ceil(seconds / 60)}\u2009min`;
 }
 
+const megabytes = (facts: Facts, key: string): string =>
+  `${(Number(facts[key]) / 1e6).toFixed(1).replace(/\.0$/, '')}\u2009MB`;
+
 const notRead = (where: string): string =>
   where === ''
     ? 'Something in this form cannot be read. Look through what you entered.'
@@ -67,6 +70,23 @@ const sentences: Record<RefusalCode, (facts: Facts, where: string) => string> = 
   'reason-missing': () => 'Give a reason. It stands in the record beside the change.',
   'not-locked': () => 'The entry is not locked, so it needs no amendment: it can simply be edited.',
   'comment-missing': () => 'Write what is to be put right, so that the student knows.',
+  'attachment-name': () => 'This file needs a name of up to 150 characters. Rename it, then attach it.',
+  'attachment-empty': () => 'There is nothing in this file. Choose another.',
+  'attachment-too-large': (facts) =>
+    facts['most'] === undefined
+      ? 'This file is too large to be attached. Save it smaller.'
+      : `A file of up to ${megabytes(facts, 'most')} can be attached; this one has ${megabytes(facts, 'size')}. Save it smaller: a photograph at a lower resolution, a spectrum as a table.`,
+  'attachment-kind': () =>
+    'Photographs (PNG, JPEG), PDF, tables (CSV) and plain text (TXT, JDX, DX) can be attached. Save the file as one of these.',
+  'attachment-disguised': (facts) =>
+    `The content of this file is not what its ending .${facts['ending'] ?? ''} says. Save it again under its right kind.`,
+  'attachment-damaged': () => 'This file is damaged or was cut off. Take it from its source again.',
+  'attachment-too-many-pixels': (facts) =>
+    `This picture has ${facts['width'] ?? ''} × ${facts['height'] ?? ''} pixels, more than can be opened safely. Save it smaller.`,
+  'attachment-too-many': () => 'No more files can be attached to this entry.',
+  'attachment-there-already': () => 'This very file is attached to this entry already.',
+  'attachment-unknown': () =>
+    'The entry names an attached file that was never attached to it. Attach the file itself.',
   'version-superseded': () =>
     'A newer version was signed while you were reading. Open the entry again and read that one.',
 };

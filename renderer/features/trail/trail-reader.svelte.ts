@@ -1,4 +1,5 @@
 import type { Refusal } from '../../../core/contract/contract.ts';
+import type { InputOf } from '../../../core/contract/request-map.ts';
 import type { TrailLine } from '../../../core/contract/views.ts';
 import type { Client } from '../../client/client.ts';
 import { dayOf } from '../../components/moment.ts';
@@ -24,6 +25,16 @@ export class TrailReader {
   constructor(client: Client, entryId: string | null) {
     this.#client = client;
     this.#entryId = entryId;
+  }
+
+  /** What is asked for: the entry, the action, the words. */
+  get filter(): InputOf<'trail.export'> {
+    const text = this.text.trim();
+    return {
+      entryId: this.#entryId,
+      action: this.action === '' ? null : this.action,
+      text: text === '' ? null : text,
+    };
   }
 
   read(): Promise<void> {
@@ -57,14 +68,7 @@ export class TrailReader {
   async #ask(before: number | null): Promise<void> {
     const turn = ++this.#turn;
     this.isLoading = true;
-    const text = this.text.trim();
-    const reply = await this.#client.ask('trail.list', {
-      entryId: this.#entryId,
-      action: this.action === '' ? null : this.action,
-      text: text === '' ? null : text,
-      before,
-      limit: pageLength,
-    });
+    const reply = await this.#client.ask('trail.list', { ...this.filter, before, limit: pageLength });
     if (turn !== this.#turn) return;
     this.isLoading = false;
     this.hasRead = true;
