@@ -181,7 +181,7 @@ function figures({ content, computation, values }: ReportContext): Figure[] {
     const name = content.rows.find((row) => row.id === id)?.name ?? '';
     list.push({
       label: 'Limiting reagent',
-      value: plain(shortened(name, 24)),
+      value: plain(shortened(name, 40)),
       note: side.limiting.isCertain ? [] : plain('not for certain'),
     });
   }

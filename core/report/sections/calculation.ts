@@ -221,8 +221,8 @@ function others(lines: readonly SnapshotLine[]): Block[] {
       density: 'compact',
       caption: null,
       columns: [
-        { head: plain('Value'), align: 'left', share: 150 },
-        { head: plain('Worked out'), align: 'left', share: 225 },
+        { head: plain('Value'), align: 'left', share: 172 },
+        { head: plain('Worked out'), align: 'left', share: 203 },
         { head: plain('Result'), align: 'right', share: 90 },
       ],
       rows: lines.map((line) => [

@@ -94,7 +94,7 @@ export function versions({ bundle }: ReportContext): Block[] {
       'Every signed version is kept; none can be changed. Fingerprint: the first 80 bits of the SHA-256 of the version.',
     ),
   };
-  return [table, print, ...changes];
+  return [print, table, ...changes];
 }
 
 const signers = (version: PrintedVersion): Cell =>
@@ -194,6 +194,12 @@ export function trail({ bundle }: ReportContext): Block[] {
   if (bundle.trail.length === 0) return [];
   return [
     {
+      kind: 'small-print',
+      line: plain(
+        'Numbers count all events of the notebook; those of other entries are not shown. Each event carries the hash of the one before, so that none can be taken out or put in unnoticed.',
+      ),
+    },
+    {
       kind: 'table',
       density: 'normal',
       caption: null,
@@ -215,12 +221,6 @@ export function trail({ bundle }: ReportContext): Block[] {
         ].filter((line) => line.length > 0),
         what(event),
       ]),
-    },
-    {
-      kind: 'small-print',
-      line: plain(
-        'Numbers count all events of the notebook; those of other entries are not shown. Each event carries the hash of the one before, so that none can be taken out or put in unnoticed.',
-      ),
     },
   ];
 }

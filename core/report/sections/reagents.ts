@@ -222,5 +222,5 @@ function problems({ content, computation }: ReportContext): Block[] {
   );
   const unique = [...new Set(sentences)];
   if (unique.length === 0 || content.rows.length === 0) return [];
-  return [{ kind: 'notice', title: 'What the table could not work out', line: plain(unique.join('\n')) }];
+  return [{ kind: 'notice', title: 'Questions about the table', line: plain(unique.join('\n')) }];
 }

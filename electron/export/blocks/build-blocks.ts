@@ -9,10 +9,15 @@ import { certificate } from './certificate.ts';
 import { factGrid, title } from './title.ts';
 import { signature, working } from './working.ts';
 
+/** Two or three lines of small print, pt. */
+const smallPrintRoom = 40;
+
 /** The blocks of a part as nodes of a pdfmake definition, in order. */
 export function buildBlocks(blocks: readonly Block[], context: BlockContext): Node[] {
   const nodes: Node[] = [];
   let headings: { block: Extract<Block, { kind: 'heading' }>; at: number }[] = [];
+  // Small print between a heading and its table belongs to both.
+  let printBetween = 0;
   for (const block of blocks) {
     if (block.kind === 'heading') {
       headings.push({ block, at: nodes.length });
@@ -20,12 +25,18 @@ export function buildBlocks(blocks: readonly Block[], context: BlockContext): No
       continue;
     }
     const made = build(block, context);
+    if (block.kind === 'small-print' && headings.length > 0) {
+      printBetween += smallPrintRoom;
+      nodes.push(...made);
+      continue;
+    }
     // A heading stays with what follows it, however high that is: a drawing, a first row.
     const needed = made[0]?.['needs'];
     for (const { block: one, at } of headings) {
-      nodes[at] = heading(one, context, typeof needed === 'number' ? needed : 0);
+      nodes[at] = heading(one, context, printBetween + (typeof needed === 'number' ? needed : 0));
     }
     headings = [];
+    printBetween = 0;
     nodes.push(...made);
   }
   for (const { block, at } of headings) nodes[at] = heading(block, context);

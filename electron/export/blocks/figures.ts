@@ -15,7 +15,11 @@ export function reaction(block: Of<'reaction'>, context: BlockContext): Node[] {
   const hasEquation = block.equation.length > 0;
   const scheme = reactionScheme(block, context.type, context.drawer);
   if (hasEquation) {
-    const node = text(block.equation, { face: 'serif', size: 12 }, context.section.child('P'), context, {
+    // Breaking an equation is the last resort.
+    const width = (size: number): number =>
+      context.type.width(context.type.pieces(block.equation, { face: 'serif', size })) + 12;
+    const size = [12, 11, 10].find((one) => width(one) <= bodyWidth) ?? 11;
+    const node = text(block.equation, { face: 'serif', size }, context.section.child('P'), context, {
       alignment: 'center',
       margin: [0, 4, 0, 8],
     });

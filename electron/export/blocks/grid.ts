@@ -148,6 +148,21 @@ function portions(cell: Cell, column: GridColumn, context: BlockContext): Cell[]
   return out;
 }
 
+/** Height of a row, pt, rather more than less: what must be left on a page for a table to begin there. */
+export function rowHeight(
+  cells: readonly Cell[] | undefined,
+  columns: readonly GridColumn[],
+  context: BlockContext,
+): number {
+  const heights = columns.map((column, index) => {
+    const lines = (cells?.[index] ?? []).reduce((sum, line) => sum + linesIn(line, column, context), 0);
+    return Math.max(1, lines) * column.setting.size * lineHeight;
+  });
+  return Math.max(...heights) + 6;
+}
+/** Of Source Sans 3, per point of size. */
+const lineHeight = 1.43;
+
 /** Lines a text takes in a column, rather more than less. */
 function linesIn(line: Line, { width, setting }: GridColumn, context: BlockContext): number {
   const words = plain(line);

@@ -12,7 +12,17 @@ import type { Tag } from '../tags.ts';
 import type { Setting } from '../typeset.ts';
 import { small, text, tiny } from './context.ts';
 import type { BlockContext } from './context.ts';
-import { carriedOn, compactText, decimalTails, field, normalText, padding, ruled, widths } from './grid.ts';
+import {
+  carriedOn,
+  compactText,
+  decimalTails,
+  field,
+  normalText,
+  padding,
+  rowHeight,
+  ruled,
+  widths,
+} from './grid.ts';
 import type { CarriedRow, GridColumn } from './grid.ts';
 import { captionOf } from './text-blocks.ts';
 
@@ -46,7 +56,7 @@ export function table(block: TableBlock, context: BlockContext): Node[] {
   const first = hasHead ? 1 : 0;
   const node: Node = {
     margin: [0, 2, 0, 8],
-    needs: 46,
+    needs: (hasHead ? 17 : 0) + rowHeight(rows[0]?.cells, columns, context),
     table: {
       widths: columns.map((column) => column.width),
       headerRows: first,
@@ -66,7 +76,9 @@ export function table(block: TableBlock, context: BlockContext): Node[] {
     ),
   };
   // Above the table: below, its last line may be left alone on the next page.
-  return block.caption === null ? [node] : [captionOf(block.caption, context, 'above'), node];
+  return block.caption === null
+    ? [node]
+    : [captionOf(block.caption, context, 'above', node['needs'] as number), node];
 }
 
 /** The spread: two pages with the fold between them, which carries the difference. */
@@ -121,7 +133,7 @@ export function spread(block: SpreadBlock, context: BlockContext): Node {
   ];
   return {
     margin: [0, 3, 0, 9],
-    needs: 64,
+    needs: 17 * heads + rowHeight(rows[0]?.cells, columns, context),
     table: {
       widths: columns.map((column) => column.width),
       headerRows: heads,

@@ -1,6 +1,7 @@
 import type { Block, Ink, InkMark, Line } from '../../../core/report/report-document.ts';
-import { inks, page, quiet, strongRule } from '../palette.ts';
+import { bodyWidth, inks, page, quiet, strongRule } from '../palette.ts';
 import type { Node } from '../pdfmake-internals.ts';
+import type { Setting } from '../typeset.ts';
 import { body, plain, small, text, tiny } from './context.ts';
 import type { BlockContext, Margin } from './context.ts';
 
@@ -127,14 +128,15 @@ export function notice(block: Of<'notice'>, context: BlockContext): Node {
         ]),
     ...paragraphs(block.line).map((part) => text(part, small, tag.child('P'), context)),
   ];
-  return barred(stack, strongRule, [0, 3, 0, 7], 36);
+  const height = heightOf(paragraphs(block.line), small, bodyWidth - 12, context);
+  return barred(stack, strongRule, [0, 3, 0, 7], height + 16);
 }
 
 /** Follows its table or workings; never one line of it alone on a page. */
 export const smallPrint = (block: Of<'small-print'>, context: BlockContext): Node =>
   text(block.line, { ...tiny, color: quiet }, context.section.child('P'), context, {
     flow: true,
-    margin: [0, -3, 0, 8],
+    margin: [0, -2, 0, 8],
   });
 
 export function comment(block: Of<'comment'>, context: BlockContext): Node {
@@ -162,7 +164,7 @@ export function comment(block: Of<'comment'>, context: BlockContext): Node {
       barred(stack, inks.instructor, [0, 0, 0, 0]),
     ],
     margin: [0, 3, 0, 7],
-    needs: 40,
+    needs: heightOf(paragraphs(block.line), body, bodyWidth - 12, context) + 18,
   };
 }
 
@@ -184,9 +186,22 @@ export function barred(stack: Node[], color: string, margin: Margin, needs = 0):
   };
 }
 
-/** Small print above a table or below a picture. */
-export const captionOf = (line: Line, context: BlockContext, place: 'above' | 'below'): Node =>
+/** Small print above a table (which needs `room` to begin) or below a picture. */
+export const captionOf = (line: Line, context: BlockContext, place: 'above' | 'below', room = 0): Node =>
   text(line, { ...tiny, color: quiet }, context.section.child('Caption'), context, {
     margin: place === 'above' ? [0, 1, 0, 2] : [0, 2, 0, 8],
-    ...(place === 'above' ? { needs: 76 } : {}),
+    ...(place === 'above' ? { needs: room + 26 } : {}),
   });
+
+/** Height of paragraphs set at `width`, pt, rather more than less; only short ones are kept on one page. */
+function heightOf(parts: readonly Line[], setting: Setting, width: number, context: BlockContext): number {
+  let lines = 0;
+  for (const part of parts) {
+    const length = plain(part).length;
+    if (length > 1200) return longest;
+    lines += plain(part).split('\n').length;
+    lines += Math.floor(context.type.width(context.type.pieces(part, setting)) / (width * 0.95));
+  }
+  return Math.min(longest, lines * setting.size * 1.43 + 8);
+}
+const longest = 150;

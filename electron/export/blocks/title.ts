@@ -1,4 +1,4 @@
-import type { Block, Fact, Figure, Stamp } from '../../../core/report/report-document.ts';
+import type { Block, Fact, Figure, Line, Stamp } from '../../../core/report/report-document.ts';
 import { fingerprintCode } from '../fingerprint-code.ts';
 import { bodyWidth, fineRule, inks, strongRule } from '../palette.ts';
 import type { Node } from '../pdfmake-internals.ts';
@@ -39,13 +39,15 @@ export function title(block: Of<'title'>, context: BlockContext): Node[] {
     );
   }
   const hasSide = side.length > 0;
+  const room = hasSide ? bodyWidth - sideWidth - 18 : bodyWidth;
+  const titleSize = sizeForLines(block.title, [23, 19, 16], room, 2, context);
   const main: Node[] = [
     text(block.eyebrow, { ...small, size: 9 }, context.section.child('P'), context, { margin: [0, 0, 0, 1] }),
-    text(block.title, { face: 'serif', size: 23, bold: true }, tag, context, {
+    text(block.title, { face: 'serif', size: titleSize, bold: true }, tag, context, {
       lineHeight: 0.92,
       margin: [0, 0, 0, 8],
     }),
-    factGrid(block.facts, hasSide ? bodyWidth - sideWidth - 18 : bodyWidth, context),
+    factGrid(block.facts, room, context),
   ];
   const head: Node = hasSide
     ? {
@@ -95,21 +97,51 @@ export function factGrid(
   return { stack: rows };
 }
 
-/** The entry's figures side by side, between two rules. */
+/** The first of the sizes at which the line takes no more than so many lines; the last if none does. */
+function sizeForLines(
+  line: Line,
+  sizes: readonly number[],
+  width: number,
+  most: number,
+  context: BlockContext,
+): number {
+  const fits = (size: number): boolean =>
+    wrapped(line, { face: 'serif', size, bold: true }, width, context.type).length <= most;
+  return sizes.find(fits) ?? sizes.at(-1) ?? 10;
+}
+
+/** The entry's figures side by side, between two rules; each as wide as it needs, smaller where they need more. */
 function figureStrip(figures: readonly Figure[], context: BlockContext): Node {
-  const gap = 5;
-  const width = (bodyWidth - gap * 2 * (figures.length - 1)) / figures.length - 0.5;
+  const gap = 6;
+  const total = bodyWidth - gap * 2 * (figures.length - 1) - 0.5 * figures.length;
+  const width = (line: Line, size: number, face: 'serif' | 'sans'): number =>
+    context.type.width(context.type.pieces(line, { face, size, bold: face === 'serif' }));
+  const needed = (size: number): number[] =>
+    figures.map(
+      (figure) =>
+        Math.max(
+          width(figure.value, size, 'serif'),
+          width(figure.note, tiny.size, 'sans'),
+          width([{ text: figure.label }], tiny.size, 'sans'),
+        ) + 1,
+    );
+  const sum = (values: readonly number[]): number => values.reduce((all, one) => all + one, 0);
+  const size = [11.5, 10.5, 9.5, 8.5].find((one) => sum(needed(one)) <= total) ?? 8.5;
+  const least = needed(size);
+  const spare = total - sum(least);
+  const widths =
+    spare >= 0 ? least.map((one) => one + spare / figures.length) : figures.map(() => total / figures.length);
   return {
     margin: [0, 10, 0, 4],
     table: {
-      widths: figures.map(() => width),
+      widths,
       body: [
         figures.map((figure): Node => {
           const tag = context.section.child('P');
           return {
             stack: [
               text([{ text: figure.label, tone: 'quiet' }], tiny, tag, context),
-              text(figure.value, { face: 'serif', size: 11.5, bold: true }, tag, context),
+              text(figure.value, { face: 'serif', size, bold: true }, tag, context),
               ...(figure.note.length === 0 ? [] : [text(figure.note, tiny, tag, context)]),
             ],
           };
