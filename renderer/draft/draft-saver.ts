@@ -94,6 +94,25 @@ export class DraftSaver {
     await this.#inFlight;
   }
 
+  /**
+   * Another change to the draft, by a request of its own, in its turn between two saves.
+   *
+   * @param change told the revision to build on; answers with the new one, or null when it was refused
+   */
+  async inTurn(change: (revision: number) => Promise<Saved | null>): Promise<void> {
+    await this.flush();
+    while (this.#inFlight !== null) await this.#inFlight;
+    const work = async (): Promise<void> => {
+      const saved = await change(this.#revision);
+      if (saved === null) return;
+      this.#revision = saved.revision;
+      if (this.#latest === null) this.#options.onState({ kind: 'saved', at: saved.savedAt });
+    };
+    this.#inFlight = work().finally(() => (this.#inFlight = null));
+    await this.#inFlight;
+    if (this.#latest !== null) await this.flush();
+  }
+
   /** Goes on from another revision, after the person has chosen which content stands. */
   adopt(revision: number, savedAt: string): void {
     this.#revision = revision;

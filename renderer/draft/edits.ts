@@ -192,6 +192,25 @@ export function removeHazard(content: EntryContent, index: number): Restructurin
   };
 }
 
+/** Takes an attached file off the page; the notebook keeps it, and versions that were signed with it. */
+export function removeAttachment(content: EntryContent, sha256: string): Restructuring | null {
+  const index = content.attachments.findIndex((note) => note.sha256 === sha256);
+  const note = content.attachments[index];
+  if (note === undefined) return null;
+  return {
+    label: `took out ${note.name}`,
+    apply: (now) => ({ ...now, attachments: now.attachments.filter((one) => one.sha256 !== sha256) }),
+    revert: (now) => ({ ...now, attachments: inserted(now.attachments, index, note) }),
+  };
+}
+
+export const patchAttachment =
+  (sha256: string, caption: string): Edit =>
+  (content) => ({
+    ...content,
+    attachments: content.attachments.map((note) => (note.sha256 === sha256 ? { ...note, caption } : note)),
+  });
+
 export const patchResult =
   (patch: Partial<ResultRecord>): Edit =>
   (content) => ({ ...content, result: { ...content.result, ...patch } });

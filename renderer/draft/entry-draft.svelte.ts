@@ -1,7 +1,8 @@
 import { computeEntry } from '../../core/entry/compute-entry.ts';
 import type { EntryView } from '../../core/contract/views.ts';
 import type { EntryContent } from '../../core/record/content.ts';
-import type { Client } from '../client/client.ts';
+import type { InputOf } from '../../core/contract/request-map.ts';
+import type { Answer, Client } from '../client/client.ts';
 import { DraftSaver, type SaveState } from './draft-saver.ts';
 import { dropStash, readStash, stash } from './draft-stash.ts';
 import type { Edit, Restructuring } from './edits.ts';
@@ -49,6 +50,26 @@ export class EntryDraft {
     this.change(change.apply);
     this.undoable = [...this.undoable.slice(-19), change];
     void this.#saver.flush();
+  }
+
+  /**
+   * Attaches a file; what is typed meanwhile waits its turn and is kept.
+   *
+   * @returns why not, in the notebook's words, or what there is to say about the file
+   */
+  async attach(
+    file: Omit<InputOf<'attachment.add'>, 'entryId' | 'revision'>,
+  ): Promise<Answer<'attachment.add'> | null> {
+    let answer: Answer<'attachment.add'> | null = null;
+    await this.#saver.inTurn(async (revision) => {
+      const reply = await this.#client.ask('attachment.add', { entryId: this.view.id, revision, ...file });
+      answer = reply;
+      if (!reply.ok) return null;
+      this.content = { ...this.content, attachments: [...this.content.attachments, reply.value.note] };
+      if (this.#saver.pending !== null) this.#saver.touched(this.content);
+      return reply.value;
+    });
+    return answer;
   }
 
   undo(): Restructuring | null {
