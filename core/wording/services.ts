@@ -23,7 +23,7 @@ const storage: Readonly<Record<string, (facts: Facts) => string>> = {
     'The folder for the notebook does not exist. Make it, or name a file in a folder that does.',
   busy: () => 'The notebook file is busy. Try again in a moment.',
   damaged: () =>
-    'The notebook file is damaged. Nothing was changed. Check it with “fairleaf check”, and open a kept copy.',
+    'The notebook file is damaged, by a fault of the disk perhaps. What can still be read is shown; nothing is written into it. Check it, and go on with a kept copy.',
   unreadable: () =>
     'The notebook file cannot be reached: a drive that went away, perhaps. Nothing was changed.',
 };

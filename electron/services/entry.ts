@@ -3,7 +3,8 @@ import { decide } from '../../core/record/life.ts';
 import { isDraftAuditDue } from '../../core/record/draft-audit.ts';
 import { ok } from '../../core/result.ts';
 import { actorOf, type Routes } from './asking.ts';
-import { tellDraft } from './draft-audit.ts';
+import { strangeAttachment } from './attachment-file.ts';
+import { contentOf, tellDraft } from './draft-audit.ts';
 import { isReadable, readEntryView } from './entry-view.ts';
 import { loadEntry, maySee } from './entry-load.ts';
 import { refuse } from './program.ts';
@@ -30,6 +31,8 @@ export const entry: Routes<'entry.begin' | 'entry.open' | 'draft.save' | 'entry.
           if (record.owner_id !== person.id) return refuse('not-allowed', 'recordId');
           const late = timeRefusal(input.content, program.clock.now());
           if (late !== null) return late;
+          if (input.content.attachments.length > 0)
+            return refuse('attachment-unknown', 'content.attachments');
           const last = await db
             .selectFrom('entry')
             .select((build) => build.fn.max('number').as('number'))
@@ -107,6 +110,10 @@ export const entry: Routes<'entry.begin' | 'entry.open' | 'draft.save' | 'entry.
           const now = program.clock.now();
           const late = timeRefusal(input.content, now);
           if (late !== null) return late;
+          const strange = await strangeAttachment(db, input.entryId, input.content, contentOf(draft.content));
+          if (strange !== null) {
+            return refuse('attachment-unknown', `content.attachments.${strange}`);
+          }
           // Somebody else's unsaid changes are told in their own name, before mine.
           if (draft.saved_by !== person.id) await tellDraft(posting, program, input.entryId);
           const revision = draft.revision + 1;

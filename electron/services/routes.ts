@@ -1,5 +1,6 @@
 import type { RequestName } from '../../core/contract/request-map.ts';
 import type { Routes } from './asking.ts';
+import { attachment } from './attachment.ts';
 import { binding } from './binding.ts';
 import { check } from './check.ts';
 import { comment } from './comment.ts';
@@ -11,6 +12,7 @@ import { setup } from './setup.ts';
 import { signing } from './signing.ts';
 import { trail } from './trail.ts';
 import { tray } from './tray.ts';
+import { trailExport } from './trail-export.ts';
 import { version } from './version.ts';
 
 /** Every request of the contract, with the service that answers it. */
@@ -20,11 +22,13 @@ export const routes: Routes<RequestName> = {
   ...person,
   ...record,
   ...entry,
+  ...attachment,
   ...signing,
   ...comment,
   ...version,
   ...tray,
   ...trail,
+  ...trailExport,
   ...check,
   ...binding,
 };

@@ -1,5 +1,6 @@
 import type { SessionView } from '../../core/contract/views.ts';
 import { ok } from '../../core/result.ts';
+import { storageProblem } from '../storage/storage-problem.ts';
 import { actorOf, type Asking, type Routes } from './asking.ts';
 import { tellDrafts } from './draft-audit.ts';
 import { unlockWith } from './passphrase-check.ts';
@@ -62,9 +63,15 @@ export async function endSession(
   if (open === null) return;
   program.sessions.close(caller.client);
   if (notebook.readOnly !== null) return;
-  await tellDrafts(asking, { savedBy: open.person.id });
-  await transact(asking, async (posting) => {
-    await posting.tell({ action, actor: actorOf(open.person) });
-    return ok(null);
-  });
+  try {
+    await tellDrafts(asking, { savedBy: open.person.id });
+    await transact(asking, async (posting) => {
+      await posting.tell({ action, actor: actorOf(open.person) });
+      return ok(null);
+    });
+  } catch (error) {
+    // A full disk must not keep anybody signed in; their drafts are told when there is room again.
+    if (storageProblem(error) === null) throw error;
+    program.log(action, error);
+  }
 }

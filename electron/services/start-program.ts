@@ -3,7 +3,9 @@ import { hostname } from 'node:os';
 import { isDraftAuditDue } from '../../core/record/draft-audit.ts';
 import { ok } from '../../core/result.ts';
 import { scryptCost, type ScryptCost } from '../keys/sealed-key.ts';
+import { storageProblem } from '../storage/storage-problem.ts';
 import { openNotebookFile } from '../storage/notebook-file.ts';
+import { readAttachment, type AttachedFile, type WhichAttachment } from './attachment-file.ts';
 import { createDispatcher, type Dispatch } from './dispatcher.ts';
 import { tellDraft, tellDrafts } from './draft-audit.ts';
 import { Jobs, type JobFile } from './jobs.ts';
@@ -20,6 +22,8 @@ export interface RunningProgram {
   readonly dispatch: Dispatch;
   /** A finished job's file, for whoever asked for it and is still signed in. */
   jobFile(jobId: string, client: string): JobFile | null;
+  /** A file attached to an entry that this client may read; pictures without what they say of a place. */
+  attachment(which: WhichAttachment, client: string): Promise<AttachedFile | null>;
   /** Signs everybody out, tells the trail what is pending, closes the file. */
   stop(): Promise<void>;
 }
@@ -68,10 +72,8 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
       });
     }
   };
-  if (program.notebook.ok && program.notebook.value.readOnly === null) {
-    // What a killed program left unsaid.
-    await tellDrafts({ program, notebook: program.notebook.value });
-  }
+  // What a killed program left unsaid.
+  await tellPending(program);
   const timer = setInterval(() => {
     lookAfter().catch((error: unknown) => program.log('look-after', error));
   }, lookAfterMs);
@@ -84,6 +86,11 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
       if (session === null || isIdle(session, program.clock)) return null;
       return program.jobs.file(jobId, client, session.person.id);
     },
+    async attachment(which, client) {
+      const session = program.sessions.of(client);
+      if (session === null || isIdle(session, program.clock) || !program.notebook.ok) return null;
+      return readAttachment(program.notebook.value.db, which, session.person);
+    },
     async stop() {
       clearInterval(timer);
       program.jobs.cancelAll();
@@ -92,8 +99,19 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
       for (const [client] of program.sessions.all()) {
         await endSession({ program, notebook, caller: { client } }, 'session.close');
       }
-      if (notebook.readOnly === null) await tellDrafts({ program, notebook });
+      await tellPending(program);
       await notebook.close();
     },
   };
+}
+
+/** Tells the trail what it does not know yet, as far as the disk allows: the drafts themselves are safe. */
+async function tellPending(program: Program): Promise<void> {
+  if (!program.notebook.ok || program.notebook.value.readOnly !== null) return;
+  try {
+    await tellDrafts({ program, notebook: program.notebook.value });
+  } catch (error) {
+    if (storageProblem(error) === null) throw error;
+    program.log('tell-drafts', error);
+  }
 }

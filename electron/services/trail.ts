@@ -18,7 +18,7 @@ export const trail: Routes<'trail.list'> = {
       if (input.entryId !== null && (await loadEntry(notebook.db, input.entryId, person)) === null) {
         return refuse('not-found', 'entryId');
       }
-      const where = sql.join([visibleTo(person), ...filters(input)], sql` and `);
+      const where = trailFilter(input, person);
       const count = await sql<{ total: number }>`select count(*) as total from event where ${where}`.execute(
         notebook.db,
       );
@@ -34,13 +34,19 @@ export const trail: Routes<'trail.list'> = {
   },
 };
 
+export type TrailFilter = Pick<InputOf<'trail.list'>, 'entryId' | 'action' | 'text'>;
+
+/** The events a person asks for, as far as they may read them. */
+export const trailFilter = (filter: TrailFilter, person: PersonView): RawBuilder<unknown> =>
+  sql.join([visibleTo(person), ...filters(filter)], sql` and `);
+
 /** Students see what concerns their own records and themselves; the others see everything. */
 const visibleTo = (person: PersonView): RawBuilder<unknown> =>
   person.role === 'student'
     ? sql`(person_id = ${person.id} or record_id in (select id from record where owner_id = ${person.id}))`
     : sql`1`;
 
-function filters(input: InputOf<'trail.list'>): readonly RawBuilder<unknown>[] {
+function filters(input: TrailFilter): readonly RawBuilder<unknown>[] {
   const list: RawBuilder<unknown>[] = [];
   if (input.entryId !== null) list.push(sql`entry_id = ${input.entryId}`);
   if (input.action !== null) list.push(sql`action = ${input.action}`);

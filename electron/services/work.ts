@@ -18,7 +18,7 @@ const patienceMs = 1_500;
 export function doWork(work: Work, { signal, onProgress }: WorkWatch): Promise<WorkAnswer> {
   signal.throwIfAborted();
   const file = import.meta.url.endsWith('.ts') ? '../worker/job-worker.ts' : './job-worker.js';
-  const worker = new Worker(new URL(file, import.meta.url));
+  const worker = new Worker(new URL(file, import.meta.url), { execArgv: [] });
   const send = (message: WorkMessage): void => worker.postMessage(message);
   return new Promise<WorkAnswer>((resolve, reject) => {
     const abort = (): void => {

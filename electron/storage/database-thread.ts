@@ -21,7 +21,7 @@ export class DatabaseThread {
   constructor() {
     // Run from source as it stands, or from the built folder, where the entries lie side by side.
     const file = import.meta.url.endsWith('.ts') ? './database-worker.ts' : './database-worker.js';
-    this.#worker = new Worker(new URL(file, import.meta.url));
+    this.#worker = new Worker(new URL(file, import.meta.url), { execArgv: [] });
     this.#worker.on('message', ({ id, reply }: { id: number; reply: DatabaseReply }) => {
       const waiting = this.#waiting.get(id);
       this.#waiting.delete(id);
@@ -49,6 +49,11 @@ export class DatabaseThread {
     const closed = this.ask({ kind: 'close' });
     this.#gone = new DatabaseError('the notebook was closed', 'thread-ended');
     await closed;
+    await this.#worker.terminate();
+  }
+
+  /** Ends the thread where it stands, as a crash of it would. */
+  async kill(): Promise<void> {
     await this.#worker.terminate();
   }
 

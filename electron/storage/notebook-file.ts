@@ -36,10 +36,11 @@ export async function openNotebookFile(path: string): Promise<Result<NotebookFil
   const written = await open(path, null);
   if (written.ok) return written;
   const { reason } = written.error;
-  if ((reason === 'held-elsewhere' || reason === 'read-only') && existsSync(path)) {
-    return open(path, written.error);
-  }
-  return written;
+  const isReadable = reason === 'held-elsewhere' || reason === 'read-only' || reason === 'damaged';
+  if (!isReadable || !existsSync(path)) return written;
+  const read = await open(path, written.error);
+  // Where nothing can be read either, the first reason is the one to tell.
+  return read.ok ? read : written;
 }
 
 /** A file may be writable in a folder that is not, and WAL needs both. */

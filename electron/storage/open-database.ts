@@ -9,7 +9,7 @@ const magic = 'SQLite format 3\0';
  * Opens a notebook file and sets what every connection needs. Creates an empty one when there is none
  * and writing is asked for; migrates nothing.
  *
- * @throws DatabaseError not-a-notebook, newer-version (facts found, known); SqliteError as it comes
+ * @throws DatabaseError not-a-notebook, newer-version (facts found, known), damaged; SqliteError as it comes
  */
 export function openDatabase(path: string, mode: 'write' | 'read'): Database.Database {
   if (mode === 'read' && !existsSync(path)) {
@@ -23,6 +23,8 @@ export function openDatabase(path: string, mode: 'write' | 'read'): Database.Dat
   try {
     if (!isNew) checkFormat(database);
     if (mode === 'write') {
+      // Nobody should write on into a file whose pages do not hang together.
+      if (!isNew) checkPages(database);
       if (isNew) database.pragma(`application_id = ${applicationId}`);
       database.pragma('journal_mode = wal');
       // A reopened WAL database runs at NORMAL unless told: a commit would survive a crash of the
@@ -49,6 +51,12 @@ function startsLikeDatabase(path: string): boolean {
     return readSync(file, head, 0, 16, 0) === 16 && head.toString('latin1') === magic;
   } finally {
     closeSync(file);
+  }
+}
+
+function checkPages(database: Database.Database): void {
+  if (database.pragma('quick_check(1)', { simple: true }) !== 'ok') {
+    throw new DatabaseError('the pages of the file do not hang together', 'damaged');
   }
 }
 
