@@ -1,8 +1,6 @@
-import { Worker } from 'node:worker_threads';
-import type { ReportDocument } from '../../core/report/report-document.ts';
 import { entryReport } from '../../core/report/entry-report.ts';
 import { recordReport } from '../../core/report/record-report.ts';
-import type { PrintMessage, PrintReply } from '../../electron/export/worker.ts';
+import { renderPdf } from '../../electron/export/render-pdf.ts';
 import { sampleBundle, sampleRecord } from '../core/report/sample-bundle.ts';
 
 interface Row {
@@ -11,79 +9,72 @@ interface Row {
   readonly unit: string;
 }
 
-const entryRuns = 7;
+const entryRuns = 9;
 const recordEntries = 30;
-
-/** Prints in a worker of its own, as the program does; gives the time from sending to the finished bytes. */
-class Printer {
-  private readonly worker = new Worker(new URL('../../electron/export/worker.ts', import.meta.url));
-
-  async print(document: ReportDocument): Promise<{ readonly ms: number; readonly bytes: Uint8Array }> {
-    const begin = performance.now();
-    const bytes = await new Promise<Uint8Array>((resolve, reject) => {
-      const listen = (reply: PrintReply): void => {
-        if (reply.kind === 'progress') return;
-        this.worker.off('message', listen);
-        if (reply.kind === 'done') resolve(reply.bytes);
-        else reject(new Error(reply.kind === 'failed' ? reply.message : reply.kind));
-      };
-      this.worker.on('message', listen);
-      this.worker.once('error', reject);
-      this.worker.postMessage({ kind: 'print', id: 'bench', document } satisfies PrintMessage);
-    });
-    return { ms: performance.now() - begin, bytes };
-  }
-
-  async close(): Promise<void> {
-    await this.worker.terminate();
-  }
-}
 
 const median = (values: readonly number[]): number =>
   values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? NaN;
 
 const pageCount = (bytes: Uint8Array): number =>
-  Buffer.from(bytes).toString('latin1').match(/\/Type \/Page\b(?!s)/g)?.length ?? 0;
+  Buffer.from(bytes)
+    .toString('latin1')
+    .match(/\/Type \/Page\b(?!s)/g)?.length ?? 0;
 
-/** Resident memory, MB, at its highest while `work` runs. */
-async function peakMemoryMb(work: () => Promise<void>): Promise<number> {
+interface Run<T> {
+  readonly result: T;
+  readonly ms: number;
+  /** Time of the processor, which other programs do not lengthen. */
+  readonly cpuMs: number;
+  /** Resident memory of the process at its highest, MB. */
+  readonly peakMb: number;
+}
+
+async function timed<T>(work: () => Promise<T>): Promise<Run<T>> {
   let peak = process.memoryUsage().rss;
-  const timer = setInterval(() => {
+  const look = setInterval(() => {
     peak = Math.max(peak, process.memoryUsage().rss);
   }, 20);
+  const cpu = process.cpuUsage();
+  const begin = performance.now();
   try {
-    await work();
+    const result = await work();
+    const ms = performance.now() - begin;
+    const { user, system } = process.cpuUsage(cpu);
+    return {
+      result,
+      ms,
+      cpuMs: (user + system) / 1000,
+      peakMb: Math.max(peak, process.memoryUsage().rss) / 1e6,
+    };
   } finally {
-    clearInterval(timer);
+    clearInterval(look);
   }
-  return Math.max(peak, process.memoryUsage().rss) / 1e6;
 }
 
 /** One entry to PDF, cold and warm; a bound record of thirty entries: pages a second, peak memory. */
 export default async function (): Promise<{ name: string; rows: Row[] }> {
-  const rows: Row[] = [];
-  const printer = new Printer();
-  try {
-    const entry = entryReport(sampleBundle());
-    const cold = await printer.print(entry);
-    rows.push({ label: `one entry of ${pageCount(cold.bytes)} pages, cold`, value: cold.ms, unit: 'ms' });
-    const warm: number[] = [];
-    for (let run = 0; run < entryRuns; run += 1) warm.push((await printer.print(entry)).ms);
-    rows.push({ label: 'the same, warm, median', value: median(warm), unit: 'ms' });
-    rows.push({ label: 'its size', value: cold.bytes.length / 1e3, unit: 'kB' });
-
-    const record = recordReport(sampleRecord(recordEntries));
-    let bound = { ms: NaN, bytes: new Uint8Array() };
-    const peak = await peakMemoryMb(async () => {
-      bound = await printer.print(record);
-    });
-    const pages = pageCount(bound.bytes);
-    rows.push({ label: `a record of ${recordEntries} entries, ${pages} pages`, value: bound.ms / 1e3, unit: 's' });
-    rows.push({ label: 'pages bound', value: pages / (bound.ms / 1e3), unit: 'pages/s' });
-    rows.push({ label: 'peak memory of the process while binding', value: peak, unit: 'MB' });
-    rows.push({ label: 'size of the bound record', value: bound.bytes.length / 1e6, unit: 'MB' });
-  } finally {
-    await printer.close();
-  }
-  return { name: 'PDF', rows };
+  const one = (): Promise<Uint8Array> => renderPdf(entryReport(sampleBundle()));
+  const cold = await timed(one);
+  const warm: Run<Uint8Array>[] = [];
+  for (let run = 0; run < entryRuns; run += 1) warm.push(await timed(one));
+  const record = await timed(() => renderPdf(recordReport(sampleRecord(recordEntries))));
+  const pages = pageCount(record.result);
+  return {
+    name: 'PDF',
+    rows: [
+      { label: `one entry, ${pageCount(cold.result)} pages, cold`, value: cold.ms, unit: 'ms' },
+      { label: 'one entry, warm, median', value: median(warm.map((run) => run.ms)), unit: 'ms' },
+      {
+        label: 'one entry, warm, median, processor',
+        value: median(warm.map((run) => run.cpuMs)),
+        unit: 'ms',
+      },
+      { label: 'one entry, size', value: cold.result.length / 1e3, unit: 'kB' },
+      { label: `record of ${recordEntries} entries, ${pages} pages`, value: record.ms / 1e3, unit: 's' },
+      { label: 'record, pages bound', value: pages / (record.ms / 1e3), unit: 'pages/s' },
+      { label: 'record, pages bound, processor', value: pages / (record.cpuMs / 1e3), unit: 'pages/s' },
+      { label: 'record, peak memory of the process', value: record.peakMb, unit: 'MB' },
+      { label: 'record, size', value: record.result.length / 1e6, unit: 'MB' },
+    ],
+  };
 }
