@@ -158,7 +158,7 @@ const hazardNote = v.strictObject({
   source: shortText,
 });
 
-const attachmentNote = v.strictObject({
+export const attachmentNote = v.strictObject({
   sha256,
   name: shortText,
   mediaType: shortText,

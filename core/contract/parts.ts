@@ -19,9 +19,18 @@ export const limits = {
   contentBytes: 6_000_000,
   /** One request as sent. Bytes. */
   requestBytes: 8_000_000,
+  /** A request that carries a file, as base64. Bytes. */
+  fileRequestBytes: 60_000_000,
   /** Objects within objects. */
   depth: 24,
 } as const;
+
+/** Requests that carry a file. */
+const withFile: ReadonlySet<string> = new Set(['attachment.add']);
+
+/** How much a request of that name may carry as sent. Bytes. */
+export const requestBytesOf = (name: string): number =>
+  withFile.has(name) ? limits.fileRequestBytes : limits.requestBytes;
 
 export const shortText = v.pipe(v.string(), v.maxLength(limits.shortText));
 export const longText = v.pipe(v.string(), v.maxLength(limits.longText));
@@ -64,6 +73,14 @@ export const entered = v.strictObject({
   unit,
 });
 export const enteredOrNull = v.nullable(entered);
+
+/** The bytes of a file, RFC 4648 section 4. @param mostBytes of the file itself */
+export const base64 = (mostBytes: number) =>
+  v.pipe(
+    v.string(),
+    v.maxLength(Math.ceil(mostBytes / 3) * 4),
+    v.check((text) => text.length % 4 === 0 && /^[A-Za-z0-9+/]*={0,2}$/.test(text), 'is no base64'),
+  );
 
 /** A list of bounded length. */
 export const listOf = <S extends v.GenericSchema>(item: S, most: number) =>

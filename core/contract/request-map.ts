@@ -1,5 +1,5 @@
-import type { EntryContent, Section } from '../record/content.ts';
-import type { Comment, Role } from '../record/objects.ts';
+import type { AttachmentNote, EntryContent, Section } from '../record/content.ts';
+import type { Comment, ComputedSnapshot, Role } from '../record/objects.ts';
 import type {
   CheckReport,
   ComparisonView,
@@ -32,6 +32,17 @@ interface NewPerson {
 
 type Passphrase = 'wrong-passphrase' | 'wait-before-retry';
 type Editing = 'entry-locked' | 'draft-changed-elsewhere';
+/** Why a file cannot be attached: `core/attachments`. */
+export type AttachmentCode =
+  | 'attachment-name'
+  | 'attachment-empty'
+  | 'attachment-too-large'
+  | 'attachment-kind'
+  | 'attachment-disguised'
+  | 'attachment-damaged'
+  | 'attachment-too-many-pixels'
+  | 'attachment-too-many'
+  | 'attachment-there-already';
 
 /** All that a screen, the command line or a test can ask for. `requests.ts` holds the schemas. */
 export interface RequestMap {
@@ -81,13 +92,34 @@ export interface RequestMap {
       /** Content made by `core/procedure` from a template, or an empty one. */
       readonly content: EntryContent;
     },
-    EntryView
+    EntryView,
+    'attachment-unknown'
   >;
   'entry.open': Ask<{ readonly entryId: string }, EntryView>;
   'draft.save': Ask<
     { readonly entryId: string; readonly revision: number; readonly content: EntryContent },
     { readonly revision: number; readonly savedAt: string },
-    Editing
+    Editing | 'attachment-unknown'
+  >;
+  /** Attaches a file to a section of the draft: a photograph, a spectrum, readings. */
+  'attachment.add': Ask<
+    {
+      readonly entryId: string;
+      readonly revision: number;
+      readonly section: Section;
+      readonly name: string;
+      readonly caption: string;
+      /** The file, base64. */
+      readonly data: string;
+    },
+    {
+      readonly note: AttachmentNote;
+      /** The photograph says where it was taken; that is kept, but neither shown nor printed. */
+      readonly hasPosition: boolean;
+      readonly revision: number;
+      readonly savedAt: string;
+    },
+    Editing | AttachmentCode
   >;
   'entry.strike-out': Ask<
     { readonly entryId: string; readonly reason: string },
@@ -150,7 +182,11 @@ export interface RequestMap {
   >;
   'comment.settle': Ask<{ readonly commentId: string }, Comment>;
 
-  'version.read': Ask<{ readonly entryId: string; readonly n: number }, { readonly content: EntryContent }>;
+  /** A signed version: its content, and the computed values as they stood when it was signed. */
+  'version.read': Ask<
+    { readonly entryId: string; readonly n: number },
+    { readonly content: EntryContent; readonly computed: ComputedSnapshot }
+  >;
   'version.compare': Ask<
     { readonly entryId: string; readonly from: number; readonly to: number | null },
     ComparisonView
@@ -166,6 +202,11 @@ export interface RequestMap {
       readonly limit: number;
     },
     { readonly lines: readonly TrailLine[]; readonly total: number }
+  >;
+  /** The audit trail as a table for a spreadsheet, filtered as on the screen. */
+  'trail.export': Ask<
+    { readonly entryId: string | null; readonly action: string | null; readonly text: string | null },
+    JobView
   >;
   'notebook.check': Ask<Nothing, CheckReport>;
 

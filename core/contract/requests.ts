@@ -1,7 +1,8 @@
 import * as v from 'valibot';
 import { contract, type RequestContract } from './contract.ts';
-import { entryContent, section } from './content-schema.ts';
-import { count, filledText, id, longText, passphrase, role, sha256, shortText } from './parts.ts';
+import { attachmentLimits } from '../attachments/attachment-file.ts';
+import { attachmentNote, entryContent, section } from './content-schema.ts';
+import { base64, count, filledText, id, longText, passphrase, role, sha256, shortText } from './parts.ts';
 import type { CodeOf, InputOf, ReplyOf, RequestName } from './request-map.ts';
 import * as view from './view-schemas.ts';
 
@@ -58,12 +59,44 @@ export const requests = {
   ),
   'record.open': contract(v.strictObject({ recordId: id }), view.record),
 
-  'entry.begin': contract(v.strictObject({ recordId: id, content: entryContent }), view.entry),
+  'entry.begin': contract(v.strictObject({ recordId: id, content: entryContent }), view.entry, [
+    'attachment-unknown',
+  ]),
   'entry.open': contract(v.strictObject({ entryId: id }), view.entry),
   'draft.save': contract(
     v.strictObject({ entryId: id, revision: count, content: entryContent }),
     v.strictObject({ revision: v.number(), savedAt: v.string() }),
-    ['entry-locked', 'draft-changed-elsewhere'],
+    ['entry-locked', 'draft-changed-elsewhere', 'attachment-unknown'],
+  ),
+  'attachment.add': contract(
+    v.strictObject({
+      entryId: id,
+      revision: count,
+      section,
+      name: shortText,
+      caption: longText,
+      // A little over the limit: what is too large is told so in its own words.
+      data: base64(attachmentLimits.bytes * 4),
+    }),
+    v.strictObject({
+      note: attachmentNote,
+      hasPosition: v.boolean(),
+      revision: v.number(),
+      savedAt: v.string(),
+    }),
+    [
+      'entry-locked',
+      'draft-changed-elsewhere',
+      'attachment-name',
+      'attachment-empty',
+      'attachment-too-large',
+      'attachment-kind',
+      'attachment-disguised',
+      'attachment-damaged',
+      'attachment-too-many-pixels',
+      'attachment-too-many',
+      'attachment-there-already',
+    ],
   ),
   'entry.strike-out': contract(v.strictObject({ entryId: id, reason: longText }), view.entry, [
     'entry-locked',
@@ -112,7 +145,7 @@ export const requests = {
 
   'version.read': contract(
     v.strictObject({ entryId: id, n: version }),
-    v.strictObject({ content: entryContent }),
+    v.strictObject({ content: entryContent, computed: view.computedSnapshot }),
   ),
   'version.compare': contract(
     v.strictObject({ entryId: id, from: version, to: v.nullable(version) }),
@@ -129,6 +162,14 @@ export const requests = {
       limit: v.pipe(count, v.minValue(1), v.maxValue(500)),
     }),
     v.strictObject({ lines: v.array(view.trailLine), total: v.number() }),
+  ),
+  'trail.export': contract(
+    v.strictObject({
+      entryId: v.nullable(id),
+      action: v.nullable(id),
+      text: v.nullable(shortText),
+    }),
+    view.job,
   ),
   'notebook.check': contract(nothing, view.checkReport),
 

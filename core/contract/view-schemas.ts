@@ -172,7 +172,7 @@ export const checkReport = v.strictObject({
 
 export const job = v.strictObject({
   id: text,
-  kind: v.picklist(['entry-pdf', 'record-pdf', 'check', 'deposit', 'hand-in', 'backup']),
+  kind: v.picklist(['entry-pdf', 'record-pdf', 'check', 'deposit', 'hand-in', 'backup', 'trail']),
   state: v.picklist(['running', 'done', 'failed', 'cancelled']),
   progress: number,
   stage: text,

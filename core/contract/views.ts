@@ -185,7 +185,7 @@ export interface CheckReport {
 
 export interface JobView {
   readonly id: string;
-  readonly kind: 'entry-pdf' | 'record-pdf' | 'check' | 'deposit' | 'hand-in' | 'backup';
+  readonly kind: 'entry-pdf' | 'record-pdf' | 'check' | 'deposit' | 'hand-in' | 'backup' | 'trail';
   readonly state: 'running' | 'done' | 'failed' | 'cancelled';
   /** 0 to 1. */
   readonly progress: number;

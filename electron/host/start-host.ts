@@ -23,6 +23,7 @@ export async function startHost(
       folder: options.folder ?? pageFolder(),
       dispatch: running.dispatch,
       jobFile: (jobId, client) => running.jobFile(jobId, client),
+      attachment: (which, client) => running.attachment(which, client),
     },
     options.port,
   );

@@ -32,6 +32,7 @@ async function open(): Promise<void> {
   const page = pageApp({
     folder,
     jobFile: (jobId, client) => started.jobFile(jobId, client),
+    attachment: (which, client) => started.attachment(which, client),
     clientOf: () => windowClient,
     // Asking goes over the one channel, which knows its sender.
     dispatch: null,

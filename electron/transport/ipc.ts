@@ -1,5 +1,5 @@
 import type { IpcMain, IpcMainInvokeEvent } from 'electron';
-import { limits } from '../../core/contract/parts.ts';
+import { requestBytesOf } from '../../core/contract/parts.ts';
 import { askChannel } from '../preload/channel.ts';
 import type { Dispatch } from '../services/dispatcher.ts';
 import { refuse } from '../services/program.ts';
@@ -15,7 +15,7 @@ export function serveIpc(ipcMain: Pick<IpcMain, 'handle'>, dispatch: Dispatch): 
   ipcMain.handle(askChannel, async (event: IpcMainInvokeEvent, name: unknown, input: unknown) => {
     if (!isOwnPage(event)) return refuse('not-allowed');
     if (typeof name !== 'string') return refuse('invalid-input', '', { reason: 'unknown-request' });
-    if (isTooLong(input)) return refuse('invalid-input', '', { reason: 'too-long' });
+    if (isTooLong(name, input)) return refuse('invalid-input', '', { reason: 'too-long' });
     return dispatch(name, input, { client: windowClient });
   });
 }
@@ -27,9 +27,9 @@ export function isOwnPage({ sender, senderFrame }: IpcMainInvokeEvent): boolean 
 }
 
 /** The same bound as over HTTP; counted as it would be sent there. */
-function isTooLong(input: unknown): boolean {
+function isTooLong(name: string, input: unknown): boolean {
   try {
-    return Buffer.byteLength(JSON.stringify(input) ?? '', 'utf8') > limits.requestBytes;
+    return Buffer.byteLength(JSON.stringify(input) ?? '', 'utf8') > requestBytesOf(name);
   } catch {
     // Circular or otherwise no JSON: the contract would refuse it too.
     return true;

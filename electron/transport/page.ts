@@ -1,6 +1,6 @@
 import { Hono, type Context } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
-import { limits } from '../../core/contract/parts.ts';
+import { requestBytesOf } from '../../core/contract/parts.ts';
 import { refuse } from '../services/program.ts';
 import type { Dispatch } from '../services/dispatcher.ts';
 import { readPageFile } from './page-files.ts';
@@ -40,12 +40,23 @@ export interface JobFile {
   readonly mediaType: string;
 }
 
+/** A file attached to an entry, as it may be shown. */
+export interface AttachedFile extends JobFile {
+  /** True for what a page shows in itself; everything else is saved. */
+  readonly isPicture: boolean;
+}
+
 export interface PageOptions {
   /** Folder of the built pages. */
   readonly folder: string;
   /** Answers `POST ask/<name>`; null where asking goes another way. */
   readonly dispatch: Dispatch | null;
   readonly jobFile: (jobId: string, client: string) => JobFile | null;
+  /** Null for a file there is not, and for one that this client may not see. */
+  readonly attachment?: (
+    which: { readonly entryId: string; readonly sha256: string; readonly isOriginal: boolean },
+    client: string,
+  ) => Promise<AttachedFile | null>;
   /** Who is asking, as far as the transport knows; null is refused. */
   readonly clientOf: (request: Request) => string | null;
 }
@@ -59,6 +70,10 @@ export function pageApp(options: PageOptions): Hono {
   app.use(async (context, next) => {
     await next();
     for (const [name, value] of Object.entries(headers)) context.res.headers.set(name, value);
+    // A file from outside, opened by itself, is nothing but a file.
+    if (context.req.path.startsWith('/attachment/')) {
+      context.res.headers.set('content-security-policy', "default-src 'none'; sandbox");
+    }
   });
   app.onError((_, context) => context.json(refuse('internal'), 500));
   app.notFound((context) => context.text('There is nothing here.', 404));
@@ -73,7 +88,19 @@ export function pageApp(options: PageOptions): Hono {
     if (file === null) return context.notFound();
     return context.body(new Uint8Array(file.bytes), 200, {
       'content-type': file.mediaType,
-      'content-disposition': `attachment; filename="${asciiName(file.name)}"; filename*=UTF-8''${encodeURIComponent(file.name)}`,
+      'content-disposition': saved(file.name),
+    });
+  });
+
+  app.get('/attachment/:entryId/:sha256', async (context) => {
+    const client = options.clientOf(context.req.raw);
+    if (client === null) return context.text('Not allowed.', 403);
+    const isOriginal = context.req.query('original') !== undefined;
+    const file = await options.attachment?.({ ...context.req.param(), isOriginal }, client);
+    if (file == null) return context.notFound();
+    return context.body(new Uint8Array(file.bytes), 200, {
+      'content-type': file.mediaType,
+      'content-disposition': file.isPicture && !isOriginal ? 'inline' : saved(file.name),
     });
   });
 
@@ -89,10 +116,11 @@ export function pageApp(options: PageOptions): Hono {
 function serveAsking(app: Hono, dispatch: Dispatch, clientOf: PageOptions['clientOf']): void {
   app.post(
     '/ask/:name',
-    bodyLimit({
-      maxSize: limits.requestBytes,
-      onError: (context) => context.json(refuse('invalid-input', '', { reason: 'too-long' }), 413),
-    }),
+    (context, next) =>
+      bodyLimit({
+        maxSize: requestBytesOf(context.req.param('name')),
+        onError: (over) => over.json(refuse('invalid-input', '', { reason: 'too-long' }), 413),
+      })(context, next),
     async (context) => {
       const client = clientOf(context.req.raw);
       if (client === null) return context.json(refuse('not-allowed'), 403);
@@ -118,4 +146,6 @@ async function readJson(context: Context): Promise<unknown> {
   }
 }
 
+const saved = (name: string): string =>
+  `attachment; filename="${asciiName(name)}"; filename*=UTF-8''${encodeURIComponent(name)}`;
 const asciiName = (name: string): string => name.replace(/[^\x20-\x7e]|["\\]/g, '_');

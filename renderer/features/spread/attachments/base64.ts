@@ -3,7 +3,7 @@ export function asBase64(file: Blob): Promise<string> {
   return new Promise((resolve, reject) => {
     const reader = new FileReader();
     reader.addEventListener('load', () => {
-      const url = String(reader.result);
+      const url = typeof reader.result === 'string' ? reader.result : '';
       resolve(url.slice(url.indexOf(',') + 1));
     });
     reader.addEventListener('error', () => reject(reader.error ?? new Error('the file cannot be read')));
