@@ -15,6 +15,8 @@ export interface InputFault {
  * @error the first fault, with the path of the field
  */
 export function readInput<T>(schema: v.GenericSchema<unknown, T>, raw: unknown): Result<T, InputFault> {
+  // To valibot a list is an object like any other.
+  if (Array.isArray(raw)) return fail({ where: '', reason: 'wrong-kind' });
   const unsafe = findUnsafe(raw, '', 0);
   if (unsafe !== null) return fail(unsafe);
   const parsed = v.safeParse(schema, raw, { abortEarly: true, abortPipeEarly: true });

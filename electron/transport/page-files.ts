@@ -33,6 +33,7 @@ export async function readPageFile(folder: string, pathname: string): Promise<Pa
     return null;
   }
   if (path.includes('\0') || path.includes('\\')) return null;
+  if (path.length > 1 && path.endsWith('/')) return null;
   const parts = path.split('/').filter((part) => part !== '');
   if (parts.some((part) => part.startsWith('.'))) return null;
   if (parts.length === 0) parts.push('index.html');
