@@ -116,15 +116,43 @@ export async function makeDemo(page: Page): Promise<void> {
   await page.getByRole('heading', { name: 'Whose record?' }).waitFor({ timeout: 60_000 });
 }
 
-/** Signs in through the page, with the passphrase the demo shows. */
-export async function signIn(page: Page, role: 'student' | 'instructor' | 'department'): Promise<void> {
+export type DemoRole = 'student' | 'instructor' | 'department';
+
+/** Signs in through the page, with the passphrase the demo shows: the first of that role, or by name. */
+export async function signIn(page: Page, role: DemoRole, name?: string): Promise<void> {
   const setup = await askFrom(page, 'setup.state', {});
-  const person = setup.people.find((one) => one.role === role);
+  const person = setup.people.find(
+    (one) => one.role === role && (name === undefined || one.printedName === name),
+  );
   if (person === undefined) throw new Error(`the notebook has no ${role}`);
   await page.getByRole('button', { name: person.printedName }).click();
   await page.getByRole('textbox', { name: 'Passphrase' }).fill(setup.demoPassphrase ?? '');
   await page.getByRole('button', { name: 'Open', exact: true }).click();
   await page.getByRole('navigation', { name: 'Places' }).waitFor({ timeout: 30_000 });
+}
+
+/** The record with most in it: its id, its owner, and one entry of it in each state. */
+export interface RichRecord {
+  readonly recordId: string;
+  readonly owner: string;
+  readonly entries: readonly { readonly id: string; readonly state: string; readonly versions: number }[];
+}
+
+/** Looks through the notebook as an instructor would; signs in for it in a window of its own. */
+export async function richestRecord(desk: DemoDesk): Promise<RichRecord> {
+  const { page, context } = await desk.open();
+  await signIn(page, 'instructor');
+  const { records } = await askFrom(page, 'record.list', {});
+  const [card] = records.toSorted((a, b) => b.entryCount - a.entryCount);
+  if (card === undefined) throw new Error('the demo has no record');
+  const { lines } = await askFrom(page, 'record.open', { recordId: card.id });
+  await context.close();
+  const byState = new Map(lines.map((line) => [line.state, line]));
+  return {
+    recordId: card.id,
+    owner: card.owner.printedName,
+    entries: [...byState].map(([state, line]) => ({ id: line.entryId, state, versions: line.versionCount })),
+  };
 }
 
 /** Goes to an address within the page and waits until its heading is there. */

@@ -7,15 +7,17 @@ import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import {
-  askFrom,
   goTo,
   isTooWide,
   lights,
   makeDemo,
+  richestRecord,
   signIn,
   sizes,
   startDemoDesk,
+  type DemoRole,
   type Light,
+  type RichRecord,
   type Size,
 } from './demo-desk.ts';
 
@@ -42,11 +44,10 @@ const remarks: string[] = [];
 type Place = readonly [name: string, hash: string, then?: (page: Page) => Promise<void>];
 
 /** The places of a role, with one entry in each state the demo has. */
-async function placesFor(page: Page, role: string): Promise<readonly Place[]> {
-  const { records } = await askFrom(page, 'record.list', {});
-  const record = records.toSorted((a, b) => b.entryCount - a.entryCount)[0];
+function placesFor(role: DemoRole, rich: RichRecord): readonly Place[] {
   const places: Place[] = [
     ['shelf', '#/shelf'],
+    ['index', `#/record/${rich.recordId}`],
     ['trail', '#/trail'],
     [
       'check',
@@ -59,26 +60,24 @@ async function placesFor(page: Page, role: string): Promise<readonly Place[]> {
     ['people', '#/people'],
   ];
   if (role === 'instructor') places.push(['tray', '#/tray']);
-  if (record === undefined) return places;
-  places.push(['index', `#/record/${record.id}`]);
   if (role === 'student') {
     places.push([
       'new-entry',
-      `#/record/${record.id}/new`,
+      `#/record/${rich.recordId}/new`,
       (shown) => shown.getByRole('radio').nth(1).check(),
     ]);
   }
-  const { lines } = await askFrom(page, 'record.open', { recordId: record.id });
-  for (const [state, line] of new Map(lines.map((one) => [one.state, one]))) {
-    places.push([`entry-${state}`, `#/entry/${line.entryId}`]);
-    if (state === 'draft' || state === 'returned')
-      places.push([`bench-${state}`, `#/entry/${line.entryId}/bench`]);
+  for (const { id, state, versions } of rich.entries) {
+    if (role !== 'student' && versions === 0 && state !== 'struck-out') continue;
+    places.push([`entry-${state}`, `#/entry/${id}`]);
+    if (role === 'student' && (state === 'draft' || state === 'returned')) {
+      places.push([`bench-${state}`, `#/entry/${id}/bench`]);
+    }
   }
-  const versioned =
-    lines.find((line) => line.versionCount > 1) ?? lines.find((line) => line.versionCount > 0);
-  if (versioned !== undefined) {
-    places.push(['versions', `#/entry/${versioned.entryId}/versions`]);
-    places.push(['version', `#/entry/${versioned.entryId}/version/1`]);
+  const versioned = rich.entries.toSorted((a, b) => b.versions - a.versions)[0];
+  if (versioned !== undefined && versioned.versions > 0) {
+    places.push(['versions', `#/entry/${versioned.id}/versions`]);
+    places.push(['version', `#/entry/${versioned.id}/version/1`]);
   }
   return places;
 }
@@ -98,15 +97,11 @@ async function take(page: Page, name: string): Promise<void> {
   }
 }
 
-async function lookAs(
-  role: 'student' | 'instructor' | 'department',
-  light: Light,
-  size: Size,
-): Promise<void> {
+async function lookAs(role: DemoRole, light: Light, size: Size, rich: RichRecord): Promise<void> {
   if (!isWorthOpening(role, light, size)) return;
   const { page, context, faults } = await desk.open({ light, size });
-  await signIn(page, role);
-  for (const [place, hash, then] of await placesFor(page, role)) {
+  await signIn(page, role, role === 'student' ? rich.owner : undefined);
+  for (const [place, hash, then] of placesFor(role, rich)) {
     const name = [place, role, light, size].join('-');
     if (!isWanted(name)) continue;
     try {
@@ -130,6 +125,7 @@ try {
   await take(first.page, 'welcome-day-wide');
   await makeDemo(first.page);
   await first.context.close();
+  const rich = await richestRecord(desk);
   for (const light of lights) {
     for (const size of Object.keys(sizes) as Size[]) {
       if (isWanted(`sign-in-${light}-${size}`)) {
@@ -138,9 +134,9 @@ try {
         await take(page, `sign-in-${light}-${size}`);
         await context.close();
       }
-      await lookAs('student', light, size);
-      await lookAs('instructor', light, size);
-      if (light === 'day') await lookAs('department', light, size);
+      await lookAs('student', light, size, rich);
+      await lookAs('instructor', light, size, rich);
+      if (light === 'day') await lookAs('department', light, size, rich);
     }
   }
 } finally {
