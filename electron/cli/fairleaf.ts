@@ -4,8 +4,14 @@ import { check } from './check.ts';
 import { UsageError, type Command } from './command.ts';
 import { host } from './host.ts';
 import { tour } from './tour.ts';
+import { workOutCommand } from './work-out.ts';
 
-const commands: Readonly<Record<string, Command>> = { tour, check, host };
+const commands: Readonly<Record<string, Command>> = {
+  tour,
+  'work-out': workOutCommand,
+  check,
+  host,
+};
 
 function help(): string {
   const width = Math.max(...Object.values(commands).map((command) => command.usage.length));

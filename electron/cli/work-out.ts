@@ -8,6 +8,7 @@ import { compositionOfSmiles } from '../../core/formula/structure-composition.ts
 import type { Structures } from '../../core/work-out/read-sheet.ts';
 import { textTable } from '../../core/work-out/text-table.ts';
 import { workOutSheet } from '../../core/work-out/work-out.ts';
+import type { Command } from './command.ts';
 
 /** Where a command writes; replaced in tests. */
 export interface Output {
@@ -111,3 +112,10 @@ async function readSheetFile(
     return { fault: `${file}: cannot be read (${code ?? 'unknown reason'}).` };
   }
 }
+
+export const workOutCommand: Command = {
+  usage: 'work-out FILE.json [--table] | --schema | --list',
+  summary: 'works out a reaction sheet: JSON, or a table to read; prints the sheet’s JSON Schema',
+  run: (args) =>
+    workOut(args, { print: (text) => console.log(text), complain: (text) => console.error(text) }),
+};
