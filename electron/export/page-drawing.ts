@@ -61,7 +61,9 @@ export class PageDrawing extends BaseRenderer {
     const first = line.inlines[0] as SetInline | undefined;
     if (first === undefined || inlines.every((inline) => inline.text.trim() === '')) return;
     const baseline = y + line.getAscenderHeight();
-    if (first.bookmark !== undefined) this.bookmarks?.addItem(first.bookmark);
+    if (first.bookmark !== undefined && this.bookmarks !== null) {
+      this.document.addBookmark(this.bookmarks, first.bookmark, y - 6);
+    }
     this.drawTagged(first.tag, () => {
       for (const inline of joined(inlines)) this.drawText(inline, x, baseline);
     });

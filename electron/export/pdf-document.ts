@@ -3,7 +3,7 @@ import { setImmediate } from 'node:timers/promises';
 import type { EmbeddedFile, ReportDocument } from '../../core/report/report-document.ts';
 import type { Face, FontKey, FontSource } from './fonts.ts';
 import { BaseDocument } from './pdfmake-internals.ts';
-import type { PdfFont, PdfImage } from './pdfmake-internals.ts';
+import type { OutlineItem, PdfFont, PdfImage } from './pdfmake-internals.ts';
 
 export const producer = 'Fairleaf';
 
@@ -84,6 +84,31 @@ export class PdfDocument extends BaseDocument {
     );
     super._addInfo();
     this.info = plain;
+  }
+
+  /** A bookmark that leads to `y` (points from the top) on the current page. */
+  addBookmark(under: OutlineItem, title: string, y: number): OutlineItem {
+    const item = under.addItem(title);
+    item.outlineData['Dest'] = [this.page.dictionary, 'XYZ', null, this.page.height - y, null];
+    return item;
+  }
+
+  /**
+   * Counts the bookmarks: every item with children has to say how many, negative while they are folded
+   * away. A document of one part shows its sections at once.
+   *
+   * @source ISO 32000-1, 12.3.3, tables 152 and 153
+   */
+  countBookmarks(): void {
+    const parts = this.outline.children;
+    const isOpen = parts.length === 1;
+    for (const part of parts) {
+      const count = part.children.length;
+      if (count > 0) part.outlineData['Count'] = isOpen ? count : -count;
+    }
+    if (parts.length > 0) {
+      this.outline.outlineData['Count'] = parts.length + (isOpen ? (parts[0]?.children.length ?? 0) : 0);
+    }
   }
 
   /**

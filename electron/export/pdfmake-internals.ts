@@ -38,7 +38,9 @@ export interface StructureElement {
   end(): void;
 }
 export interface OutlineItem {
-  addItem(text: string, options?: { expanded?: boolean }): OutlineItem;
+  readonly children: readonly OutlineItem[];
+  readonly outlineData: Record<string, unknown>;
+  addItem(text: string, options?: { fit?: boolean }): OutlineItem;
 }
 
 export interface PdfImage {

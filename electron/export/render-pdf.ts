@@ -113,7 +113,7 @@ class Book {
     }
     this.document.switchToPage(start);
     this.document.addNamedDestination(part.id, 'XYZ', null, null, null);
-    return { start, count, bookmark: this.document.outline.addItem(part.bookmark, { expanded: false }) };
+    return { start, count, bookmark: this.document.addBookmark(this.document.outline, part.bookmark, 0) };
   }
 
   async draw(laidOut: readonly LaidOutPage[], place: Place, signal: AbortSignal | undefined): Promise<void> {
@@ -129,7 +129,9 @@ class Book {
     }
   }
 
+  /** What can be drawn only when all pages are there. */
   furnish(): void {
+    this.document.countBookmarks();
     this.parts.forEach((part, index) => {
       this.document.switchToPage(index);
       headAndFoot(part, index + 1, this.parts.length, this.drawing, this.document, this.type);

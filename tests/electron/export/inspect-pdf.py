@@ -105,6 +105,8 @@ def outline(item):
     out = []
     while item is not None:
         children = outline(item.First) if "/First" in item else []
+        # ISO 32000-1, table 153: an item with descendants says how many.
+        assert (abs(int(item.get("/Count", 0))) == len(children)), "bookmark without a count"
         out.append([str(item.Title), children])
         item = item.get("/Next")
     return out
