@@ -41,7 +41,7 @@ function sideTable(sheet: WorkedSheet, name: 'planned' | 'taken'): string {
   if (rows.length === 0) return '';
   const head = [
     name === 'planned' ? 'Planned' : 'Taken',
-    'M',
+    'M, g/mol',
     'ν',
     'mass',
     'volume',
