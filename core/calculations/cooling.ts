@@ -200,11 +200,12 @@ export const freezingMixture: Calculation = defineCalculation({
     }
     sheet.say(
       'result',
-      `${mixture.label} reaches ${String(mixture.reaches).replace('-', '−')} °C at best (${mixture.source}).`,
+      `${mixture.label.charAt(0).toUpperCase()}${mixture.label.slice(1)} reaches ${String(mixture.reaches).replace('-', '−')} °C at best (${mixture.source}).`,
     );
+    // The 5 to 10 °C: common practice, no source.
     sheet.say(
       'advice',
-      'That needs fine, dry, cold ice and good stirring; as a bath expect it 5 to 10 °C warmer (common practice, no source).',
+      'That needs fine, dry, cold ice and good stirring; as a bath expect it 5 to 10 °C warmer.',
     );
     if (mixture.id === 'ice-calcium-chloride') {
       sheet.say(

@@ -19,6 +19,10 @@ type Definition = Omit<Calculation, 'work'> & { readonly solve: (sheet: Sheet) =
 const isEntered = (input: WorksheetInput | undefined): input is Entered =>
   typeof input === 'object' && input !== null && 'text' in input;
 
+/** A line that nobody has written in yet counts for nothing. */
+const isBlankLine = (line: Readonly<Record<string, Entered | string>>): boolean =>
+  Object.values(line).every((input) => (isEntered(input) ? input.text : input).trim() === '');
+
 /**
  * What a calculation writes on while it is worked: reads typed fields into terms, derives, collects
  * answers, sentences and problems. A field that is missing or wrong is reported once and blocks only
@@ -94,7 +98,8 @@ export class Sheet {
     const input = this.#inputs[key];
     const rows = Array.isArray(input) ? (input as readonly Readonly<Record<string, Entered | string>>[]) : [];
     let isWhole = true;
-    const read = rows.slice(0, 200).map((row, index) => {
+    const written = rows.slice(0, 200).flatMap((row, index) => (isBlankLine(row) ? [] : [{ row, index }]));
+    const read = written.map(({ row, index }) => {
       const terms: Record<string, WorkingTerm> = {};
       for (const column of field.columns) {
         const where = `${key}.${index}.${column.key}`;

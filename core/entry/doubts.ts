@@ -7,6 +7,7 @@ import { rowPath, rowProblem } from '../reaction/place.ts';
 import type { ReagentTable } from '../reaction/table-types.ts';
 import type { EntryContent, Section } from '../record/content.ts';
 import type { Problem } from '../result.ts';
+import { problemSentence } from '../wording/index.ts';
 import { probabilityText } from '../reaction/limiting-reagent.ts';
 import { nameOf } from './say.ts';
 import type { EntryComputation } from './entry-computation.ts';
@@ -82,13 +83,30 @@ const doubtfulVerdicts = (parts: Parts): Problem[] =>
     verdict?.state === 'doubtful' ? verdict.findings : [],
   );
 
+/** Not written yet, which is no fault. */
+const blankCodes: ReadonlySet<string> = new Set(['field-missing', 'choice-missing', 'series-too-short']);
+
+/** A calculation that is not finished is told once; a fault in one names the calculation. */
 function worksheetDoubts(parts: Parts): Problem[] {
   return parts.worksheets.flatMap(({ worksheet, calculation, outcome }) => {
     const where = `worksheets.${worksheet.id}`;
     if (calculation === null) {
       return [{ code: 'worksheet-unknown', where, facts: { calculation: worksheet.calculation } }];
     }
-    return (outcome?.problems ?? []).map((problem) => ({ ...problem, where: `${where}.${problem.where}` }));
+    const problems = outcome?.problems ?? [];
+    const blank = problems.filter(({ code }) => blankCodes.has(code));
+    return [
+      ...(blank.length === 0
+        ? []
+        : [{ code: 'worksheet-unfinished', where, facts: { calculation: calculation.title } }]),
+      ...problems
+        .filter(({ code }) => !blankCodes.has(code))
+        .map((problem) => ({
+          code: 'worksheet-fault',
+          where: `${where}.${problem.where}`,
+          facts: { calculation: calculation.title, says: problemSentence(problem) },
+        })),
+    ];
   });
 }
 

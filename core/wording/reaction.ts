@@ -157,6 +157,9 @@ const procedure: Readonly<Record<string, (facts: Facts) => string>> = {
   'limiting-uncertain': (f) =>
     `Which reagent limits is not certain: ${text(f, 'name')}, with a probability of ${text(f, 'probability')} against ${text(f, 'other')}. The theoretical yield is ${text(f, 'yield')} or ${text(f, 'otherYield')}.`,
   'section-blank': (f) => `Nothing is written under ${text(f, 'section')}.`,
+  'worksheet-unfinished': (f) => `The calculation “${text(f, 'calculation')}” is not filled in.`,
+  'worksheet-fault': (f) =>
+    `${text(f, 'calculation') || 'A calculation'}: ${text(f, 'says') || 'something in it is wrong.'}`,
   'worksheet-unknown': (f) =>
     `This program does not know the calculation “${text(f, 'calculation')}”: the entry may come from a newer one.`,
   'scale-factor-unfit': () => 'The factor has to be a number above zero and at most 10 000.',

@@ -234,6 +234,15 @@ export function removeWorksheet(content: EntryContent, id: string, title: string
   };
 }
 
+/** Fills or clears a whole worksheet; taking it back restores what was typed before. */
+export function replaceInputs(sheet: Worksheet, inputs: Worksheet['inputs'], label: string): Restructuring {
+  return {
+    label,
+    apply: patchWorksheet(sheet.id, { inputs }),
+    revert: patchWorksheet(sheet.id, { inputs: sheet.inputs }),
+  };
+}
+
 export const patchWorksheet =
   (id: string, patch: Partial<Worksheet>): Edit =>
   (content) => ({ ...content, worksheets: patched(content.worksheets, id, patch) });
