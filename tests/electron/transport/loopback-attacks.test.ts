@@ -202,7 +202,7 @@ describe('the loopback host', () => {
       await ask(own(), '{}', '/ask/fails.badly'),
     ];
     for (const { headers } of answers) {
-      const policy = headers['content-security-policy'] ?? '';
+      const policy = String(headers['content-security-policy']);
       expect(policy).toMatch(/^default-src 'none'; script-src 'self';/);
       // Style attributes are the one exception, and scripts have none.
       expect(policy.replace("style-src-attr 'unsafe-inline'", '')).not.toMatch(/unsafe|http:|\*/);
