@@ -78,6 +78,7 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
     lookAfter().catch((error: unknown) => program.log('look-after', error));
   }, lookAfterMs);
   timer.unref();
+  let stopping: Promise<void> | null = null;
   return {
     program,
     dispatch: createDispatcher(program),
@@ -91,18 +92,23 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
       if (session === null || isIdle(session, program.clock) || !program.notebook.ok) return null;
       return readAttachment(program.notebook.value.db, which, session.person);
     },
-    async stop() {
+    stop() {
       clearInterval(timer);
-      program.jobs.cancelAll();
-      if (!program.notebook.ok) return;
-      const notebook = program.notebook.value;
-      for (const [client] of program.sessions.all()) {
-        await endSession({ program, notebook, caller: { client } }, 'session.close');
-      }
-      await tellPending(program);
-      await notebook.close();
+      stopping ??= end(program);
+      return stopping;
     },
   };
+}
+
+async function end(program: Program): Promise<void> {
+  program.jobs.cancelAll();
+  if (!program.notebook.ok) return;
+  const notebook = program.notebook.value;
+  for (const [client] of program.sessions.all()) {
+    await endSession({ program, notebook, caller: { client } }, 'session.close');
+  }
+  await tellPending(program);
+  await notebook.close();
 }
 
 /** Tells the trail what it does not know yet, as far as the disk allows: the drafts themselves are safe. */
