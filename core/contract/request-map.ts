@@ -4,6 +4,7 @@ import type {
   CheckReport,
   ComparisonView,
   EntryView,
+  HandInView,
   JobView,
   PersonView,
   RecordCard,
@@ -209,6 +210,18 @@ export interface RequestMap {
     JobView
   >;
   'notebook.check': Ask<Nothing, CheckReport>;
+
+  /** The signed versions of an entry as one file, for a notebook on another computer; signed by the sender. */
+  'hand-in.write': Ask<
+    { readonly entryId: string; readonly passphrase: string },
+    JobView,
+    Passphrase | 'nothing-signed'
+  >;
+  /** What a hand-in file holds and what would become of it; changes nothing. */
+  'hand-in.read': Ask<{ readonly data: string }, HandInView, 'hand-in-unreadable'>;
+  'hand-in.take': Ask<{ readonly data: string }, HandInView, 'hand-in-unreadable' | 'hand-in-refused'>;
+  /** A notebook for one's own computer: same department and people, one's own key and records. */
+  'notebook.issue': Ask<Nothing, JobView>;
 
   /** Long work: answers at once with a job, which is then asked after or cancelled. */
   'entry.bind': Ask<{ readonly entryId: string }, JobView>;

@@ -2,7 +2,18 @@ import * as v from 'valibot';
 import { contract, type RequestContract } from './contract.ts';
 import { attachmentLimits } from '../attachments/attachment-file.ts';
 import { attachmentNote, entryContent, section } from './content-schema.ts';
-import { base64, count, filledText, id, longText, passphrase, role, sha256, shortText } from './parts.ts';
+import {
+  base64,
+  count,
+  filledText,
+  id,
+  limits,
+  longText,
+  passphrase,
+  role,
+  sha256,
+  shortText,
+} from './parts.ts';
 import type { CodeOf, InputOf, ReplyOf, RequestName } from './request-map.ts';
 import * as view from './view-schemas.ts';
 
@@ -172,6 +183,19 @@ export const requests = {
     view.job,
   ),
   'notebook.check': contract(nothing, view.checkReport),
+
+  'hand-in.write': contract(v.strictObject({ entryId: id, passphrase }), view.job, [
+    ...secret,
+    'nothing-signed',
+  ]),
+  'hand-in.read': contract(v.strictObject({ data: base64(limits.handInBytes) }), view.handIn, [
+    'hand-in-unreadable',
+  ]),
+  'hand-in.take': contract(v.strictObject({ data: base64(limits.handInBytes) }), view.handIn, [
+    'hand-in-unreadable',
+    'hand-in-refused',
+  ]),
+  'notebook.issue': contract(nothing, view.job),
 
   'entry.bind': contract(v.strictObject({ entryId: id }), view.job),
   'record.bind': contract(v.strictObject({ recordId: id }), view.job),

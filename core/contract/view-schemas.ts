@@ -170,13 +170,47 @@ export const checkReport = v.strictObject({
   departmentFingerprint: text,
 });
 
+export const handIn = v.strictObject({
+  sender: text,
+  role,
+  at: text,
+  offsetMinutes: number,
+  report: checkReport,
+  refusal: v.nullable(text),
+  lines: list(
+    v.strictObject({
+      entryId: text,
+      number,
+      title: text,
+      owner: text,
+      versionCount: number,
+      outcome: v.picklist(['new', 'forward', 'nothing', 'conflict']),
+      sentence: text,
+    }),
+  ),
+});
+
 export const job = v.strictObject({
   id: text,
-  kind: v.picklist(['entry-pdf', 'record-pdf', 'check', 'deposit', 'hand-in', 'backup', 'trail']),
+  kind: v.picklist([
+    'entry-pdf',
+    'record-pdf',
+    'check',
+    'deposit',
+    'hand-in',
+    'backup',
+    'trail',
+    'own-notebook',
+  ]),
   state: v.picklist(['running', 'done', 'failed', 'cancelled']),
   progress: number,
   stage: text,
   problem: v.nullable(text),
   file: v.nullable(v.strictObject({ path: text, name: text, sizeBytes: number })),
   report: v.nullable(checkReport),
+});
+
+export const computedSnapshot = v.strictObject({
+  engine: text,
+  lines: v.array(v.strictObject({ id: text, title: text, value: text, unit: text, lines: v.array(text) })),
 });

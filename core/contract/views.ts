@@ -183,9 +183,31 @@ export interface CheckReport {
   readonly departmentFingerprint: string;
 }
 
+/** What a hand-in file holds, and what becomes of each entry in it. */
+export interface HandInLine {
+  readonly entryId: string;
+  readonly number: number;
+  readonly title: string;
+  readonly owner: string;
+  readonly versionCount: number;
+  readonly outcome: 'new' | 'forward' | 'nothing' | 'conflict';
+  readonly sentence: string;
+}
+export interface HandInView {
+  readonly sender: string;
+  readonly role: Role;
+  readonly at: string;
+  readonly offsetMinutes: number;
+  readonly report: CheckReport;
+  /** Why nothing of it is taken in; null when it can be. */
+  readonly refusal: string | null;
+  readonly lines: readonly HandInLine[];
+}
+
 export interface JobView {
   readonly id: string;
-  readonly kind: 'entry-pdf' | 'record-pdf' | 'check' | 'deposit' | 'hand-in' | 'backup' | 'trail';
+  readonly kind:
+    'entry-pdf' | 'record-pdf' | 'check' | 'deposit' | 'hand-in' | 'backup' | 'trail' | 'own-notebook';
   readonly state: 'running' | 'done' | 'failed' | 'cancelled';
   /** 0 to 1. */
   readonly progress: number;

@@ -12,6 +12,7 @@ export const trailActions = {
   'notebook.check': 'checked the notebook',
   'notebook.backup': 'made a copy for safe keeping',
   'notebook.restore': 'put back a kept copy',
+  'notebook.issue': 'made a notebook for use on another computer',
   'notebook.export': 'exported the audit trail',
   'session.open': 'signed in',
   'session.refused': 'was refused: wrong passphrase',

@@ -195,7 +195,7 @@ const merging: Readonly<Record<string, Sentence>> = {
   'unknown-person': () =>
     'The department of this notebook does not know the sender. Add the person first, then take the file in again.',
   'sender-rolled-back': () =>
-    'The sender’s notebook is behind what was seen of it before, and yet has something new. An older copy of it was put back; settle with the sender which one counts.',
+    'This file is older than another that was taken in from the same notebook, and yet has something new. If it was only left lying, ask the sender to write it again. Otherwise an older copy of their notebook was put back; settle with them which one counts.',
   'sender-forked': () =>
     'The sender’s notebook has gone on in two ways: what was seen of it before is not in it any more. Settle with the sender which one counts.',
   'nothing-inside': () => 'There is no signed entry in this file.',

@@ -24,7 +24,14 @@ export interface Purpose {
   readonly entry?: { readonly recordId: string; readonly id: string };
 }
 
-const right = ['session.open', 'entry.sign', 'entry.return', 'entry.countersign', 'person.change-passphrase'];
+const right = [
+  'session.open',
+  'entry.sign',
+  'entry.return',
+  'entry.countersign',
+  'person.change-passphrase',
+  'record.hand-in',
+];
 const wrong = ['session.refused', 'signing.refused'];
 
 /**

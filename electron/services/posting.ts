@@ -4,7 +4,14 @@ import { sealEvent } from '../../core/record/build.ts';
 import type { AttestedTable, AuditEvent, Evidence, FieldChange, Sealed } from '../../core/record/objects.ts';
 import type { TrailAction } from '../../core/record/trail.ts';
 import { recordCrypto } from '../keys/crypto.ts';
-import type { CertificateRow, EventRow, SignatureRow, Tables, VersionRow } from '../storage/tables.ts';
+import type {
+  CertificateRow,
+  EventRow,
+  RevocationRow,
+  SignatureRow,
+  Tables,
+  VersionRow,
+} from '../storage/tables.ts';
 import type { Program } from './program.ts';
 
 /** What an event says beside what was written. */
@@ -85,6 +92,22 @@ export class Posting {
       .values({ ...row, ...signed(sealed) })
       .execute();
     this.#note(attestSealed('certificate', sealed));
+  }
+
+  async addRevocation(
+    sealed: Sealed,
+    row: Omit<RevocationRow, 'hash' | 'bytes' | 'signature'>,
+  ): Promise<void> {
+    await this.db
+      .insertInto('revocation')
+      .values({ ...row, ...signed(sealed) })
+      .execute();
+    this.#note(attestSealed('revocation', sealed));
+  }
+
+  /** A statement that leaves this file: the trail keeps its hash. */
+  vouchForReceipt(sealed: Sealed): void {
+    this.#note(attestSealed('receipt', sealed));
   }
 
   /** The newest event, or null in an empty trail. */

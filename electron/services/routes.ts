@@ -5,6 +5,8 @@ import { binding } from './binding.ts';
 import { check } from './check.ts';
 import { comment } from './comment.ts';
 import { entry } from './entry.ts';
+import { handIn } from './hand-in.ts';
+import { ownNotebook } from './own-notebook.ts';
 import { person } from './person.ts';
 import { record } from './record.ts';
 import { session } from './session.ts';
@@ -30,5 +32,7 @@ export const routes: Routes<RequestName> = {
   ...trail,
   ...trailExport,
   ...check,
+  ...handIn,
+  ...ownNotebook,
   ...binding,
 };

@@ -13,7 +13,9 @@ export const version: Routes<'version.read' | 'version.compare'> = {
     async handle(input, { notebook, person }) {
       const loaded = await loadEntry(notebook.db, input.entryId, person);
       const read = loaded === null ? null : await readVersion(notebook.db, input.entryId, input.n);
-      return read === null ? refuse('not-found', 'n') : ok({ content: read.content, computed: read.computed });
+      return read === null
+        ? refuse('not-found', 'n')
+        : ok({ content: read.content, computed: read.computed });
     },
   },
   'version.compare': {

@@ -1,5 +1,6 @@
 import type { CommonCode } from '../../core/contract/contract.ts';
 import type { CodeOf, RequestName } from '../../core/contract/request-map.ts';
+import { problemSentence } from '../../core/wording/index.ts';
 import { storageSentence } from '../../core/wording/services.ts';
 
 /** Every code a request can be refused with. */
@@ -87,6 +88,13 @@ const sentences: Record<RefusalCode, (facts: Facts, where: string) => string> = 
   'attachment-there-already': () => 'This very file is attached to this entry already.',
   'attachment-unknown': () =>
     'The entry names an attached file that was never attached to it. Attach the file itself.',
+  'nothing-signed': () => 'Nothing is signed yet. Sign the entry first; then it can be handed in as a file.',
+  'hand-in-unreadable': (facts) =>
+    problemSentence({ code: String(facts['reason']), facts }).startsWith('(')
+      ? 'This is not a hand-in file of this program, or it was damaged on the way.'
+      : problemSentence({ code: String(facts['reason']), facts }),
+  'hand-in-refused': (facts) =>
+    `Nothing was taken in. ${problemSentence({ code: String(facts['reason']), facts })}`,
   'version-superseded': () =>
     'A newer version was signed while you were reading. Open the entry again and read that one.',
 };
