@@ -1,12 +1,13 @@
 import { convert } from '../quantity/convert.ts';
 import { blockedCell, noCell, workingOf } from '../reaction/cell.ts';
+import { rowLabel } from '../reaction/place.ts';
 import type { Cell, ReagentRow, ReagentTable } from '../reaction/table-types.ts';
 import type { Problem } from '../result.ts';
 import { enteredTerm } from '../workings/term.ts';
 import type { Working, WorkingTerm } from '../workings/working.ts';
 import { economyOf } from './atom-economy.ts';
 import type { Economy } from './atom-economy.ts';
-import { isProblem, isTerm, massesIn } from './masses-in.ts';
+import { isProblem, isTerm, massesIn, takenInDrops } from './masses-in.ts';
 import type { MassTerm } from './masses-in.ts';
 import { metric } from './metric.ts';
 import type { Obtained } from './obtained.ts';
@@ -33,6 +34,8 @@ export interface GreenMetrics {
   readonly reactionMassEfficiency: Cell;
   /** What went in and did not become product, by what it was there for. */
   readonly waste: readonly WasteStream[];
+  /** What the masses take for granted, one sentence each: to be said wherever the numbers are. */
+  readonly assumptions: readonly string[];
   /** Everything the cells rest on that is worked out here, in the order of the argument. */
   readonly workings: readonly Working[];
 }
@@ -151,7 +154,8 @@ function economyFor(equation: string, product: ReagentRow | undefined): Economy 
 
 /**
  * Green metrics of what was taken. A row without a known mass blocks what needs it and is named;
- * a row that was planned and not taken is left out.
+ * a row that was planned and not taken is left out. A solution without a density counts like water
+ * and drops do not count, which `assumptions` says.
  *
  * @error within the cells: those of `atomEconomy`, mass-unknown (facts: name), nothing-taken,
  *   product-missing, product-outweighs-reactants, and the problem of `obtained`
@@ -174,6 +178,11 @@ export function greenMetrics({ equation, rows, table, productRowId, obtained }: 
         );
   const notes = obtained.state === 'weighed' && obtained.stage === 'crude' ? [crudeNote] : [];
   const whole = masses.map((one) => one.whole);
+  const assumptions = [
+    ...masses.map((one) => one.assumption).filter((one) => one !== ''),
+    ...takenInDrops(rows).map((row) => `${rowLabel(row)} was taken in drops and is left out.`),
+  ];
+  const stated = [...notes, ...assumptions];
   const dry = masses.filter((one) => !one.isWater);
   const reactants = masses.filter(
     ({ row, isInEquation }) => row.role === 'reactant' || (row.role === 'reagent' && isInEquation),
@@ -187,20 +196,21 @@ export function greenMetrics({ equation, rows, table, productRowId, obtained }: 
       product,
       notes,
     ),
-    eFactor: ratio(shapes.eFactor, whole, product, notes),
+    eFactor: ratio(shapes.eFactor, whole, product, stated),
     eFactorWithoutWater: ratio(
       shapes.eFactorWithoutWater,
       dry.map((one) => one.own),
       product,
       notes,
     ),
-    processMassIntensity: ratio(shapes.processMassIntensity, whole, product, notes),
+    processMassIntensity: ratio(shapes.processMassIntensity, whole, product, stated),
   };
   const waste = wasteOf(masses, product);
   const results = [...Object.values(cells), ...waste.map(({ mass }) => mass)];
   return {
     ...cells,
     waste,
+    assumptions: masses.length === 0 ? [] : assumptions,
     workings: [
       ...economy.molarMasses,
       ...masses.flatMap(({ workings }) => workings),

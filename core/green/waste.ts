@@ -59,7 +59,10 @@ function streamMass(stream: WasteName, here: readonly MassIn[], product: Working
     terms,
     unit: 'g',
     citation: 'mass balance: what went in is product or waste',
-    notes: isChemistry ? ['Solutions count with their solvent.'] : [],
+    notes: [
+      ...(isChemistry ? ['Solutions count with their solvent.'] : []),
+      ...here.map(({ assumption }) => assumption).filter((one) => one !== ''),
+    ],
   });
   if (cell.state === 'known' && cell.quantity.value < 0) {
     return blockedCell([{ code: 'product-outweighs-reactants', where: 'result', facts: {} }]);

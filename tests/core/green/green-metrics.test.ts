@@ -163,7 +163,7 @@ describe('greenMetrics', () => {
     });
   });
 
-  it('is blocked only by what a metric lacks: a solution of unknown mass leaves those that count its solute', () => {
+  it('counts the solute of a solution where the metric does, and states what it assumes where it counts the whole', () => {
     const solution: Supply = {
       kind: 'solution',
       strength: { kind: 'amount-concentration', entered: e('2.00', 'mol/L') },
@@ -182,11 +182,55 @@ describe('greenMetrics', () => {
       productRowId: 'salt',
       obtained: weighed('2.50'),
     });
-    expect(worked.eFactor).toMatchObject({ state: 'blocked', problems: [{ facts: { name: 'alkali' } }] });
+    // Without a density the solution counts like water, 25.0 g, and the working says so.
+    expect(valueOf(worked.eFactor)).toBeCloseTo((3 + 25 - 2.5) / 2.5, 6);
+    expect(worked.assumptions).toEqual(['alkali counts like water (1.0\u2009g/mL) for want of a density.']);
+    const notes = worked.eFactor.state === 'known' ? (worked.eFactor.working?.notes ?? []) : [];
+    expect(notes.join(' ')).toContain('for want of a density');
     // 25.0 mL of 2.00 mol/L is 50.0 mmol, 2.00 g of NaOH (39.997 g/mol).
     expect(valueOf(worked.reactionMassEfficiency)).toBeCloseTo((100 * 2.5) / (3 + 0.05 * 39.997), 3);
     expect(valueOf(worked.eFactorWithoutWater)).toBeCloseTo((3 + 0.05 * 39.997 - 2.5) / 2.5, 4);
     expect(worked.workings.map(({ id }) => id)).toContain('dissolved:alkali');
+  });
+
+  it('counts a mixture by volume by its parts: 100 mL of 96 % v/v ethanol weigh 79.7 g (0.789 g/mL and 1.0 g/mL)', () => {
+    const spirit: Supply = {
+      kind: 'solution',
+      strength: { kind: 'volume-fraction', entered: e('96.0', '% v/v'), neatDensity: e('0.789', 'g/mL') },
+    };
+    const hundred: Measure = { by: 'volume', entered: e('100', 'mL'), instrument: null };
+    const list = [...rows, row('spirit', 'C2H6O', 'solvent', hundred, spirit)];
+    const worked = greenMetrics({
+      equation,
+      rows: list,
+      table: computeTable({ equation, rows: list, productRowId }),
+      productRowId,
+      obtained: weighed('2.10'),
+    });
+    const solvents = worked.waste.find(({ stream }) => stream === 'solvents');
+    expect(valueOf(solvents?.mass ?? { state: 'none' })).toBeCloseTo(79.744, 6);
+    expect(worked.workings.map(({ id }) => id)).toContain('assumed-mass:spirit');
+    expect(worked.assumptions).toEqual(['spirit counts by its parts, as if the volumes added up.']);
+  });
+
+  it('leaves out what was taken in drops and says so', () => {
+    const drops: Measure = { by: 'volume', entered: e('2', 'drops'), instrument: null };
+    const neat: Supply = {
+      kind: 'neat-liquid',
+      density: e('1.84', 'g/mL'),
+      densityTemperature: null,
+      assay: null,
+    };
+    const list = [...rows, row('indicator', 'C20H14O4', 'work-up', drops, neat)];
+    const worked = greenMetrics({
+      equation,
+      rows: list,
+      table: computeTable({ equation, rows: list, productRowId }),
+      productRowId,
+      obtained: weighed('2.10'),
+    });
+    expect(valueOf(worked.eFactor)).toBeCloseTo(valueOf(metrics.eFactor), 12);
+    expect(worked.assumptions).toEqual(['indicator was taken in drops and is left out.']);
   });
 
   it('counts a reagent of the equation as a reactant, and a solution by its solute whatever the bottle brings', () => {
