@@ -3,6 +3,7 @@ import { setImmediate } from 'node:timers/promises';
 import type { EmbeddedFile, ReportDocument } from '../../core/report/report-document.ts';
 import type { Face, FontKey, FontSource } from './fonts.ts';
 import { BaseDocument } from './pdfmake-internals.ts';
+import { rangePlaceholder, sealRoom } from './seal-room.ts';
 import type { OutlineItem, PdfFont, PdfImage } from './pdfmake-internals.ts';
 
 export const producer = 'Fairleaf';
@@ -121,6 +122,67 @@ export class PdfDocument extends BaseDocument {
     body.end();
     page.content = this.ref();
     page.dictionary.data['Contents'] = [body, page.content];
+  }
+
+  /** pdfkit completes forms of its own making here; the seal's is complete. */
+  override endAcroForm(): void {
+    return;
+  }
+
+  /**
+   * Writes a signature field with room for a seal that allows no later change, without appearance on
+   * the page: the printed stamp and fingerprint say what it says.
+   *
+   * @returns the bytes that hold the room; they depend on the document and stand nowhere else in it
+   * @source ISO 32000-1, 12.8.1 (signature dictionary), 12.8.2.2 (DocMDP), 12.7.4.5 (signature field)
+   */
+  reserveSeal(by: { readonly name: string; readonly reason: string }, at: Date): Uint8Array {
+    const seed = JSON.stringify([this.info, by, at]);
+    const parts = Array.from({ length: sealRoom / 32 }, (_, index) =>
+      createHash('sha256').update(`${index}\n${seed}`).digest(),
+    );
+    const mark = Buffer.concat(parts);
+    const signature = this.ref({
+      Type: 'Sig',
+      Filter: 'Adobe.PPKLite',
+      SubFilter: 'ETSI.CAdES.detached',
+      ByteRange: [0, rangePlaceholder, rangePlaceholder, rangePlaceholder],
+      Contents: mark,
+      M: at,
+      Name: new String(by.name),
+      Reason: new String(by.reason),
+      Reference: [
+        {
+          Type: 'SigRef',
+          TransformMethod: 'DocMDP',
+          TransformParams: { Type: 'TransformParams', P: 1, V: '1.2' },
+        },
+      ],
+    });
+    signature.end();
+    this.switchToPage(0);
+    const appearance = this.ref({ Type: 'XObject', Subtype: 'Form', BBox: [0, 0, 0, 0] });
+    appearance.end(Buffer.from(' '));
+    const field = this.ref({
+      Type: 'Annot',
+      Subtype: 'Widget',
+      FT: 'Sig',
+      T: new String('seal'),
+      Rect: [0, 0, 0, 0],
+      // Print and Locked.
+      F: 132,
+      P: this.page.dictionary,
+      V: signature,
+      AP: { N: appearance },
+    });
+    field.end();
+    this.page.annotations.push(field);
+    const root = this._root.data;
+    const form = this.ref({ SigFlags: 3, Fields: [field] });
+    form.end();
+    root['AcroForm'] = form;
+    root['Perms'] = { DocMDP: signature };
+    return mark;
   }
 
   /**

@@ -53,7 +53,12 @@ export interface PdfImage {
 }
 
 export interface PdfKitDocument {
-  readonly page: { readonly height: number; readonly dictionary: PdfReference; content: PdfReference };
+  readonly page: {
+    readonly height: number;
+    readonly dictionary: PdfReference;
+    readonly annotations: PdfReference[];
+    content: PdfReference;
+  };
   readonly outline: OutlineItem;
   readonly _root: PdfReference;
   _font: PdfFont;
@@ -62,6 +67,7 @@ export interface PdfKitDocument {
   images: Record<string, string>;
   _imageRegistry: Record<string, PdfImage>;
   _addInfo(): void;
+  endAcroForm(): void;
   addPage(options: { size: [number, number] }): this;
   switchToPage(index: number): unknown;
   font(name: string): this;

@@ -13,6 +13,7 @@ import { page as paper } from './palette.ts';
 import { PdfDocument } from './pdf-document.ts';
 import type { ImageBytes } from './pdf-document.ts';
 import type { LaidOutPage, OutlineItem } from './pdfmake-internals.ts';
+import type { SealKey } from './seal.ts';
 import { StructureDrawer } from './structure-drawing.ts';
 import { Tag } from './tags.ts';
 import { Typesetter } from './typeset.ts';
@@ -22,6 +23,13 @@ export interface RenderOptions {
   readonly fonts?: FontSource;
   /** Attached pictures by their SHA-256. One that is missing or cannot be printed is named instead. */
   readonly images?: ReadonlyMap<string, ImageBytes>;
+  /** Seals the file with the department's certificate. A sealed file differs each time it is made. */
+  readonly seal?: {
+    readonly key: SealKey;
+    readonly name: string;
+    readonly reason: string;
+    readonly at: Date;
+  };
   /** Called with a fraction from 0 to 1 and what is being done. */
   readonly onProgress?: (fraction: number, stage: string) => void;
   /** Looked at between parts and between pages. */
@@ -75,12 +83,17 @@ export async function renderPdf(report: ReportDocument, options: RenderOptions =
   onProgress(drawingShare, 'writing');
   book.furnish();
   for (const file of report.embedded) document.embedFile(file, new Date(report.createdAt));
+  const room = options.seal === undefined ? null : document.reserveSeal(options.seal, options.seal.at);
   await setImmediate();
   signal?.throwIfAborted();
   document.end();
   const bytes = await output;
+  const sealed =
+    options.seal === undefined || room === null
+      ? bytes
+      : await (await import('./seal.ts')).fillSeal(bytes, room, options.seal.key);
   onProgress(1, 'done');
-  return bytes;
+  return sealed;
 }
 
 /** The pages a part was given. */
