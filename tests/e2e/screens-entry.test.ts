@@ -126,6 +126,32 @@ describe('signing and binding', () => {
   });
 });
 
+describe('the audit trail', () => {
+  it('is filtered as one types, and saved as a table of what is shown', async () => {
+    const { page, context } = await desk.open();
+    await signIn(page, 'instructor');
+    await goTo(page, '#/trail');
+    await page.getByText(/ of \d+ events/).waitFor();
+    await page.getByRole('combobox', { name: 'Action' }).selectOption('entry.countersign');
+    await expect.poll(() => page.locator('summary').filter({ hasNotText: 'countersigned' }).count()).toBe(0);
+    const shown = await page.locator('summary').count();
+    expect(shown).toBeGreaterThan(0);
+    await page.getByRole('button', { name: 'Save as a table' }).click();
+    const link = page.getByRole('dialog').getByRole('link', { name: 'Save the table' });
+    await link.waitFor();
+    const downloading = page.waitForEvent('download');
+    await link.click();
+    const table = await readFile(await (await downloading).path(), 'utf8');
+    const lines = table.split(/\r?\n/).filter((line) => line !== '');
+    expect(lines.filter((line) => line.includes('countersigned')).length).toBeGreaterThanOrEqual(shown);
+    expect(table).not.toContain('signed in');
+    await page.keyboard.press('Escape');
+    await page.getByRole('searchbox', { name: 'Words' }).fill('no such words anywhere');
+    await page.getByText('Nothing matches').waitFor();
+    await context.close();
+  });
+});
+
 describe('the tray and the versions', () => {
   it('shows what was handed in, and word by word what was changed after a return', async () => {
     const student = await desk.open();

@@ -41,10 +41,22 @@ async function newestSource(): Promise<number> {
   return Math.round(newest);
 }
 
+/** Builds of earlier sources that nobody can still be using. */
+async function dropOldPages(): Promise<void> {
+  const anHourAgo = Date.now() - 3_600_000;
+  for (const name of await readdir(tmpdir())) {
+    const folder = join(tmpdir(), name);
+    if (!name.startsWith('fairleaf-pages-')) continue;
+    const age = await stat(folder).catch(() => null);
+    if (age !== null && age.mtimeMs < anHourAgo) await rm(folder, { recursive: true, force: true });
+  }
+}
+
 /** The pages as the sources stand now, built once for all test files; two runs never disturb each other. */
 async function builtPages(): Promise<string> {
   const folder = join(tmpdir(), `fairleaf-pages-${process.getuid?.() ?? ''}-${await newestSource()}`);
   if (existsSync(join(folder, 'index.html'))) return folder;
+  await dropOldPages();
   const fresh = await mkdtemp(join(tmpdir(), 'fairleaf-pages-'));
   await build({
     configFile: join(root, 'renderer/vite.config.ts'),
