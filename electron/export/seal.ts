@@ -30,6 +30,23 @@ const oid = {
 /** Bit 0 digitalSignature, bit 1 nonRepudiation. */
 const signing = new Uint8Array([0b1100_0000]);
 
+/** A distinguished name, one attribute to a part (pkijs would put all into one part). */
+function nameOf(
+  attributes: readonly (readonly [type: string, value: string])[],
+): pkijs.RelativeDistinguishedNames {
+  const parts = attributes.map(
+    ([type, value]) =>
+      new asn1js.Set({
+        value: [
+          new asn1js.Sequence({
+            value: [new asn1js.ObjectIdentifier({ value: type }), new asn1js.Utf8String({ value })],
+          }),
+        ],
+      }),
+  );
+  return pkijs.RelativeDistinguishedNames.fromBER(new asn1js.Sequence({ value: parts }).toBER());
+}
+
 /**
  * Makes the department's sealing key with a certificate that it signs itself: readers call the seal
  * intact at once, and trusted once the certificate is imported.
@@ -47,15 +64,13 @@ export async function createSealKey(of: {
   const certificate = new pkijs.Certificate();
   certificate.version = 2;
   certificate.serialNumber = new asn1js.Integer({ value: of.serial });
-  for (const [type, value] of [
+  const name = nameOf([
     [oid.organisation, of.institution],
     [oid.organisationalUnit, of.department],
     [oid.commonName, `${of.department}, ${of.institution}`],
-  ] as const) {
-    const named = new pkijs.AttributeTypeAndValue({ type, value: new asn1js.Utf8String({ value }) });
-    certificate.issuer.typesAndValues.push(named);
-    certificate.subject.typesAndValues.push(named);
-  }
+  ]);
+  certificate.issuer = name;
+  certificate.subject = name;
   certificate.notBefore.value = of.notBefore;
   certificate.notAfter.value = of.notAfter;
   certificate.extensions = [

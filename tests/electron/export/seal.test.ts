@@ -40,6 +40,7 @@ describe('a sealed PDF', async () => {
     expect(told).toContain('ETSI.CAdES.detached');
     expect(told).toContain('Department of Chemistry, Ashgrove College');
     expect(told).toContain('SHA-256');
+    expect(told).toMatch(/Distinguished Name: .*OU=Department of Chemistry,O=Ashgrove College/);
   });
 
   it('is found broken after any change, and not covering what was put behind it', () => {
