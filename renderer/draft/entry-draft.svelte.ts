@@ -3,6 +3,7 @@ import type { EntryView } from '../../core/contract/views.ts';
 import type { EntryContent } from '../../core/record/content.ts';
 import type { InputOf } from '../../core/contract/request-map.ts';
 import type { Answer, Client } from '../client/client.ts';
+import { asSigned, type AsSigned } from './as-signed.ts';
 import { DraftSaver, type SaveState } from './draft-saver.ts';
 import { dropStash, readStash, stash } from './draft-stash.ts';
 import type { Edit, Restructuring } from './edits.ts';
@@ -14,6 +15,8 @@ export class EntryDraft {
   saving: SaveState = $state.raw({ kind: 'saved', at: '' });
   /** The other draft, once the notebook said that there is one. */
   other: EntryView | null = $state.raw(null);
+  /** What the newest signed version says otherwise than today's rules; null while it may be edited. */
+  signed: AsSigned | null = $state.raw(null);
   /** Structural changes that can be taken back, the latest last. */
   undoable: readonly Restructuring[] = $state.raw([]);
   /** True right after typing that never reached the notebook was taken up again. */
@@ -31,6 +34,7 @@ export class EntryDraft {
     this.#personId = personId;
     this.view = view;
     this.content = view.content;
+    void this.#holdAgainstSigned();
     const left = view.permissions.canEdit ? readStash(view.id, personId) : null;
     // With the stash's own revision the notebook itself tells whether somebody saved in between.
     this.#saver = this.#saverFor(left === null ? view : { ...view, revision: left.revision });
@@ -111,6 +115,7 @@ export class EntryDraft {
     this.undoable = [];
     this.other = null;
     this.#saver = this.#saverFor(view);
+    void this.#holdAgainstSigned();
   }
 
   /** Takes over comments, versions and permissions; the draft being written stays as it is. */
@@ -156,6 +161,16 @@ export class EntryDraft {
         this.isTakenUp = false;
       },
     });
+  }
+
+  /** A signed version shows the values frozen in it: see `asSigned`. */
+  async #holdAgainstSigned(): Promise<void> {
+    this.signed = null;
+    const { view } = this;
+    const last = view.versions.at(-1);
+    if (view.permissions.canEdit || last === undefined || view.state === 'struck-out') return;
+    const reply = await this.#client.ask('version.read', { entryId: view.id, n: last.n });
+    if (reply.ok && this.view.id === view.id) this.signed = asSigned(reply.value.computed, this.computation);
   }
 
   async #fetchOther(): Promise<void> {
