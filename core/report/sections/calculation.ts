@@ -19,8 +19,10 @@ export function calculation(context: ReportContext): Block[] {
   const argument = argumentOf(context);
   const main = argument.map((id) => values.line(id)).filter((line) => line !== undefined);
   const shown = new Set(argument);
-  const rest = values.lines.filter(
-    (line) => line.lines.length > 0 && !shown.has(line.id) && !line.id.startsWith('worksheet:'),
+  const rest = onceEach(
+    values.lines.filter(
+      (line) => line.lines.length > 0 && !shown.has(line.id) && !line.id.startsWith('worksheet:'),
+    ),
   );
   const changed = values.changed.length;
   const sources = new Sources();
@@ -58,6 +60,17 @@ export function calculation(context: ReportContext): Block[] {
     ...attachmentBlocks('calculation', context),
     ...commentBlocks('calculation', context),
   ];
+}
+
+/** The mass of the product row is the theoretical yield: the same working under two ids is printed once. */
+function onceEach(lines: readonly SnapshotLine[]): readonly SnapshotLine[] {
+  const seen = new Set<string>();
+  return lines.filter((line) => {
+    const key = JSON.stringify([line.title, line.value, line.unit, line.lines[1]]);
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
 }
 
 const isMolarMass = (id: string): boolean => id.startsWith('molar-mass:');

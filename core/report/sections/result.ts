@@ -1,5 +1,9 @@
 import type { Cell as TableCell } from '../../reaction/table-types.ts';
+import { convert } from '../../quantity/convert.ts';
+import { parseEntered } from '../../quantity/entered.ts';
+import { formatNumber } from '../../quantity/format.ts';
 import { instrumentById } from '../../quantity/instruments.ts';
+import type { Entered } from '../../quantity/quantity.ts';
 import type { Weighing } from '../../record/content.ts';
 import { problemSentence } from '../../wording/index.ts';
 import type { SpokenVerdict } from '../../entry/entry-computation.ts';
@@ -93,7 +97,7 @@ function masses(context: ReportContext): SpreadRow[] {
     );
     rows.push({
       left: [[plain(capital(name))], expected],
-      fold: isDeviating ? plain('see below') : [],
+      fold: fold(cell, expected.length > 0 ? content.expectedYield : null),
       right: [right.length === 0 ? [quiet('not weighed')] : right],
       deviates: isDeviating,
     });
@@ -111,6 +115,18 @@ function masses(context: ReportContext): SpreadRow[] {
     });
   }
   return rows;
+}
+
+/** Percentage points between the yield found and the one expected; over 100 % is said as that. */
+function fold(cell: TableCell, expected: Entered | null): Line {
+  if (cell.state !== 'known') return [];
+  if (cell.quantity.value > 100) return plain('over 100\u2009%');
+  const read = expected === null ? null : parseEntered(expected, 'fraction', 'expectedYield');
+  if (read === null || !read.ok) return [];
+  const points = cell.quantity.value - convert(read.value, '%').value;
+  const size = Math.abs(points);
+  if (size < 0.5) return plain('✓');
+  return plain(`${formatNumber(size, size < 10 ? 1 : 2)} points ${points > 0 ? 'above' : 'below'}`);
 }
 
 function constants({ content, computation }: ReportContext): SpreadRow[] {
@@ -200,8 +216,8 @@ function deviations({ computation }: ReportContext): Block[] {
 function doubts({ computation, content }: ReportContext): Block[] {
   const rows = new Set(content.rows.map((row) => `rows.${row.id}`));
   const said = computation.doubts
-    // The rows' own problems stand under the reagent table, unexplained deviations in the list above.
-    .filter((problem) => problem.code !== 'deviation-unexplained')
+    // The rows' own problems stand under the reagent table, deviations in the list above.
+    .filter((problem) => problem.code !== 'deviation-unexplained' && problem.code !== 'yield-over-100')
     .filter((problem) => ![...rows].some((path) => problem.where.startsWith(path)))
     .map((problem) => capital(problemSentence(problem)));
   const unique = [...new Set(said)];

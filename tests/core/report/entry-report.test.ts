@@ -315,6 +315,8 @@ describe('entryReport', () => {
   it('faces what was expected with what was found, and gives the verdict in words', () => {
     const section = under(blocks, 'Result');
     expect(cellWords(rowOf(section, 'Pure yield').right[0])).toMatch(/2\.41\u2009g.*74\.1 ± 0\.4\u2009%/);
+    // 74.1 % against the 75 % expected.
+    expect(words(rowOf(section, 'Pure yield').fold)).toBe('0.9 points below');
     expect(cellWords(rowOf(section, 'Melting range').right[0])).toContain('133–135\u2009°C');
     expect(
       ofKind(section, 'paragraph')
@@ -323,6 +325,19 @@ describe('entryReport', () => {
     ).toMatch(/melts over 2\u2009°C/);
     const listed = ofKind(section, 'list').flatMap((block) => block.items.map(words));
     expect(listed.some((item) => /^Step 4: 17\u2009°C too warm {2}not explained$/.test(item))).toBe(true);
+  });
+
+  it('says a yield over 100 % in the fold and asks about it once', () => {
+    const content = firstContent();
+    const result = {
+      ...content.result,
+      crude: { ...content.result.crude, mass: { text: '3.60', unit: 'g' as const } },
+    };
+    const section = under(blocksOf(draft({ ...content, result })), 'Result');
+    expect(words(rowOf(section, 'Crude yield').fold)).toBe('over 100\u2009%');
+    expect(rowOf(section, 'Crude yield').deviates).toBe(true);
+    const all = JSON.stringify(section);
+    expect(all.split('above 100').length - 1).toBe(1);
   });
 
   it('puts the instructor’s comments under the section they speak of, with place, version and state', () => {
