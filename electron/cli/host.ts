@@ -10,7 +10,6 @@ export const host: Command = {
       args: [...args],
       options: { file: { type: 'string' }, port: { type: 'string', default: '0' } },
     });
-    await serveHost(values.file, values.port);
-    return 0;
+    return serveHost(values.file, values.port);
   },
 };

@@ -5,4 +5,4 @@ import { serveHost } from './serve-host.ts';
 const { values } = parseArgs({
   options: { file: { type: 'string' }, port: { type: 'string', default: '0' } },
 });
-await serveHost(values.file, values.port);
+process.exitCode = await serveHost(values.file, values.port);

@@ -9,17 +9,16 @@ import { pageFolder, startHost } from './start-host.ts';
  *
  * @param file the notebook; the person's own where none is named
  * @param port as typed; `0` takes a free one
+ * @returns the exit code; 0 once it serves, which goes on
  */
-export async function serveHost(file: string | undefined, port: string): Promise<void> {
+export async function serveHost(file: string | undefined, port: string): Promise<number> {
   if (!/^\d{1,5}$/.test(port) || Number(port) > 65_535) {
     console.error(`“${port}” is not a port. Name a number from 0 to 65535.`);
-    process.exitCode = 2;
-    return;
+    return 2;
   }
   if (!existsSync(join(pageFolder(), 'index.html'))) {
     console.error('The pages are not built. Run “npm run build” first.');
-    process.exitCode = 1;
-    return;
+    return 1;
   }
   const host = await startHost({
     path: notebookPath(file),
@@ -28,10 +27,9 @@ export async function serveHost(file: string | undefined, port: string): Promise
   }).catch((error: unknown) => {
     if ((error as { code?: unknown }).code !== 'EADDRINUSE') throw error;
     console.error(`Port ${port} is taken by another program. Name another, or leave it out.`);
-    process.exitCode = 1;
     return null;
   });
-  if (host === null) return;
+  if (host === null) return 1;
   const { notebook } = host.running.program;
   if (!notebook.ok) console.error(storageSentence(notebook.error));
   else if (notebook.value.readOnly !== null) console.error(storageSentence(notebook.value.readOnly));
@@ -39,4 +37,5 @@ export async function serveHost(file: string | undefined, port: string): Promise
   for (const signal of ['SIGINT', 'SIGTERM'] as const) {
     process.once(signal, () => void host.stop().then(() => process.exit(0)));
   }
+  return 0;
 }

@@ -201,7 +201,7 @@ export class BrowserWindow extends EventEmitter {
     }
     loud(serve !== null, 'nothing serves the scheme');
     const response = await serve(
-      new Request(toApp(url), { method: asked.method(), body: asked.postData() ?? null } as RequestInit),
+      new Request(toApp(url), { method: asked.method(), body: asked.postData() ?? null }),
     );
     await route.fulfill({
       status: response.status,
