@@ -19,7 +19,7 @@ export const limits = {
   contentBytes: 6_000_000,
   /** One request as sent. Bytes. */
   requestBytes: 8_000_000,
-  /** A hand-in file. Bytes. */
+  /** A hand-in, or another file to be checked. Bytes. */
   handInBytes: 40_000_000,
   /** A request that carries a file, as base64. Bytes. */
   fileRequestBytes: 60_000_000,
@@ -28,7 +28,12 @@ export const limits = {
 } as const;
 
 /** Requests that carry a file. */
-const withFile: ReadonlySet<string> = new Set(['attachment.add', 'hand-in.read', 'hand-in.take']);
+const withFile: ReadonlySet<string> = new Set([
+  'attachment.add',
+  'hand-in.read',
+  'hand-in.take',
+  'file.check',
+]);
 
 /** How much a request of that name may carry as sent. Bytes. */
 export const requestBytesOf = (name: string): number =>

@@ -211,6 +211,12 @@ export interface RequestMap {
   >;
   'notebook.check': Ask<Nothing, CheckReport>;
 
+  /**
+   * Checks a file from anywhere, held against this notebook's own department: a notebook, a bound PDF, a
+   * hand-in, a deposit.
+   */
+  'file.check': Ask<{ readonly name: string; readonly data: string }, CheckReport, 'file-unreadable'>;
+
   /** The signed versions of an entry as one file, for a notebook on another computer; signed by the sender. */
   'hand-in.write': Ask<
     { readonly entryId: string; readonly passphrase: string },
@@ -220,6 +226,12 @@ export interface RequestMap {
   /** What a hand-in file holds and what would become of it; changes nothing. */
   'hand-in.read': Ask<{ readonly data: string }, HandInView, 'hand-in-unreadable'>;
   'hand-in.take': Ask<{ readonly data: string }, HandInView, 'hand-in-unreadable' | 'hand-in-refused'>;
+  /** The signed entries of a record as a sealed BagIt package. Department only; its passphrase unlocks the seal. */
+  'record.deposit': Ask<
+    { readonly recordId: string; readonly departmentPassphrase: string },
+    JobView,
+    Passphrase | 'nothing-signed'
+  >;
   /** A notebook for one's own computer: same department and people, one's own key and records. */
   'notebook.issue': Ask<Nothing, JobView>;
 

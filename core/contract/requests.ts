@@ -184,6 +184,11 @@ export const requests = {
   ),
   'notebook.check': contract(nothing, view.checkReport),
 
+  'file.check': contract(
+    v.strictObject({ name: shortText, data: base64(limits.handInBytes) }),
+    view.checkReport,
+    ['file-unreadable'],
+  ),
   'hand-in.write': contract(v.strictObject({ entryId: id, passphrase }), view.job, [
     ...secret,
     'nothing-signed',
@@ -194,6 +199,10 @@ export const requests = {
   'hand-in.take': contract(v.strictObject({ data: base64(limits.handInBytes) }), view.handIn, [
     'hand-in-unreadable',
     'hand-in-refused',
+  ]),
+  'record.deposit': contract(v.strictObject({ recordId: id, departmentPassphrase: passphrase }), view.job, [
+    ...secret,
+    'nothing-signed',
   ]),
   'notebook.issue': contract(nothing, view.job),
 

@@ -14,6 +14,7 @@ export const trailActions = {
   'notebook.restore': 'put back a kept copy',
   'notebook.issue': 'made a notebook for use on another computer',
   'notebook.export': 'exported the audit trail',
+  'file.check': 'checked a file',
   'session.open': 'signed in',
   'session.refused': 'was refused: wrong passphrase',
   'session.close': 'signed out',

@@ -31,6 +31,7 @@ const right = [
   'entry.countersign',
   'person.change-passphrase',
   'record.hand-in',
+  'record.deposit',
 ];
 const wrong = ['session.refused', 'signing.refused'];
 

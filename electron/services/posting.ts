@@ -105,6 +105,12 @@ export class Posting {
     this.#note(attestSealed('revocation', sealed));
   }
 
+  /** A signed statement of how far this notebook had got, kept here as well. */
+  async addCheckpoint(sealed: Sealed): Promise<void> {
+    await this.db.insertInto('checkpoint').values(signed(sealed)).execute();
+    this.#note(attestSealed('checkpoint', sealed));
+  }
+
   /** A statement that leaves this file: the trail keeps its hash. */
   vouchForReceipt(sealed: Sealed): void {
     this.#note(attestSealed('receipt', sealed));

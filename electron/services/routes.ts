@@ -4,6 +4,7 @@ import { attachment } from './attachment.ts';
 import { binding } from './binding.ts';
 import { check } from './check.ts';
 import { comment } from './comment.ts';
+import { deposit } from './deposit.ts';
 import { entry } from './entry.ts';
 import { handIn } from './hand-in.ts';
 import { ownNotebook } from './own-notebook.ts';
@@ -33,6 +34,7 @@ export const routes: Routes<RequestName> = {
   ...trailExport,
   ...check,
   ...handIn,
+  ...deposit,
   ...ownNotebook,
   ...binding,
 };

@@ -1,5 +1,5 @@
 import { parentPort, threadId } from 'node:worker_threads';
-import { checkDatabase } from '../check/check-database.ts';
+import { checkFile } from '../check/check-file.ts';
 import { bindToPdf } from './bind-to-pdf.ts';
 import type { Work, WorkAnswer, WorkMessage, WorkReply } from './job-message.ts';
 
@@ -14,7 +14,7 @@ async function run(work: Work): Promise<WorkAnswer> {
     onProgress: (fraction: number, stage: string) => reply({ kind: 'progress', fraction, stage }),
   };
   if (work.kind === 'check') {
-    const result = await checkDatabase(work.path, { ...options, pinnedKey: work.pinnedKey });
+    const result = await checkFile(work.path, { ...options, pinnedKey: work.pinnedKey });
     return { kind: 'check', result };
   }
   return { kind: 'pdf', ...(await bindToPdf(work, options)) };

@@ -1,7 +1,7 @@
 import type { CommonCode } from '../../core/contract/contract.ts';
 import type { CodeOf, RequestName } from '../../core/contract/request-map.ts';
 import { problemSentence } from '../../core/wording/index.ts';
-import { storageSentence } from '../../core/wording/services.ts';
+import { storageSentence, storageWords } from '../../core/wording/services.ts';
 
 /** Every code a request can be refused with. */
 export type RefusalCode = CommonCode | CodeOf<RequestName>;
@@ -89,6 +89,12 @@ const sentences: Record<RefusalCode, (facts: Facts, where: string) => string> = 
   'attachment-unknown': () =>
     'The entry names an attached file that was never attached to it. Attach the file itself.',
   'nothing-signed': () => 'Nothing is signed yet. Sign the entry first; then it can be handed in as a file.',
+  'file-unreadable': (facts) => {
+    const reason = String(facts['reason']);
+    return storageWords(reason)
+      ? storageSentence({ reason, facts })
+      : problemSentence({ code: reason, facts });
+  },
   'hand-in-unreadable': (facts) =>
     problemSentence({ code: String(facts['reason']), facts }).startsWith('(')
       ? 'This is not a hand-in file of this program, or it was damaged on the way.'

@@ -11,6 +11,7 @@ const groupWords: Readonly<Record<string, string>> = {
   person: 'People and keys',
   key: 'People and keys',
   notebook: 'The notebook',
+  file: 'The notebook',
 };
 
 /** An action without the places its sentence leaves for names: "countersigned an entry; it is locked". */
