@@ -20,6 +20,8 @@ export function addressOf(place: Place): string {
       const chosen = place.from === null ? '' : `/${place.from}/${place.to ?? 'draft'}`;
       return `#/entry/${part(place.entryId)}/versions${chosen}`;
     }
+    case 'library':
+      return place.compoundId === null ? '#/library' : `#/library/${part(place.compoundId)}`;
     case 'trail':
       return place.entryId === null ? '#/trail' : `#/trail/${part(place.entryId)}`;
     case 'shelf':
@@ -72,6 +74,8 @@ export function placeAt(hash: string): Place | null {
     case 'check':
     case 'people':
       return { at: head };
+    case 'library':
+      return { at: 'library', compoundId: id === undefined || id === '' ? null : id };
     case 'trail':
       return { at: 'trail', entryId: id === undefined || id === '' ? null : id };
     case 'record':

@@ -19,6 +19,8 @@ export function placeTitle(place: Place): string {
       return 'Versions';
     case 'tray':
       return 'Tray';
+    case 'library':
+      return 'Library';
     case 'trail':
       return 'Audit trail';
     case 'check':

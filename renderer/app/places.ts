@@ -19,6 +19,8 @@ export type Place =
       readonly to: number | null;
     }
   | { readonly at: 'tray' }
+  /** The handbook; null is its index. */
+  | { readonly at: 'library'; readonly compoundId: string | null }
   | { readonly at: 'trail'; readonly entryId: string | null }
   | { readonly at: 'check' }
   | { readonly at: 'people' };
