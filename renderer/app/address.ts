@@ -26,6 +26,7 @@ export function addressOf(place: Place): string {
       return place.entryId === null ? '#/trail' : `#/trail/${part(place.entryId)}`;
     case 'shelf':
     case 'tray':
+    case 'take-in':
     case 'check':
     case 'people':
       return `#/${place.at}`;
@@ -71,6 +72,7 @@ export function placeAt(hash: string): Place | null {
   switch (head) {
     case 'shelf':
     case 'tray':
+    case 'take-in':
     case 'check':
     case 'people':
       return { at: head };

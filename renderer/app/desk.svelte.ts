@@ -13,10 +13,13 @@ export interface Notice {
   readonly kind: 'done' | 'refused';
 }
 
-/** What is asked to be made into a file: a PDF of pages, or the trail as a table. */
+/** What is asked to be made into a file. */
 export type Binding =
   | { readonly what: 'entry'; readonly entryId: string; readonly title: string }
   | { readonly what: 'record'; readonly recordId: string; readonly title: string }
+  | { readonly what: 'hand-in'; readonly entryId: string; readonly title: string }
+  | { readonly what: 'deposit'; readonly recordId: string; readonly title: string }
+  | { readonly what: 'own-notebook'; readonly title: string }
   | { readonly what: 'trail'; readonly filter: InputOf<'trail.export'>; readonly title: string };
 
 interface OpenSigning {

@@ -19,6 +19,8 @@ export function placeTitle(place: Place): string {
       return 'Versions';
     case 'tray':
       return 'Tray';
+    case 'take-in':
+      return 'Take in a file';
     case 'library':
       return 'Library';
     case 'trail':

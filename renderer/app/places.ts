@@ -19,6 +19,8 @@ export type Place =
       readonly to: number | null;
     }
   | { readonly at: 'tray' }
+  /** A file from a notebook on another computer. */
+  | { readonly at: 'take-in' }
   /** The handbook; null is its index. */
   | { readonly at: 'library'; readonly compoundId: string | null }
   | { readonly at: 'trail'; readonly entryId: string | null }
@@ -54,8 +56,8 @@ export interface EntryScreenProps extends ScreenProps {
    * so that nothing typed is lost; it goes on when the same person signs in again.
    */
   readonly onSaver: (save: (() => Promise<void>) | null) => void;
-  /** Makes the PDF: opens the binding dialog with progress, cancel and the link to the file. */
-  readonly onBind: (entry: EntryView) => void;
+  /** Makes a file of the entry: opens the dialog with progress, cancel and the link to the file. */
+  readonly onBind: (entry: EntryView, as?: 'pdf' | 'hand-in') => void;
   /** Short notice at the foot of the window, read out politely; refusals in words go here too. */
   readonly onNotice: (text: string, kind?: 'done' | 'refused') => void;
 }

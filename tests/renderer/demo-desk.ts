@@ -17,6 +17,8 @@ export type Size = keyof typeof sizes;
 export interface DemoDesk {
   readonly host: RunningHost;
   readonly browser: Browser;
+  /** Folder of the built pages. */
+  readonly pages: string;
   /** A window of its own on the notebook; what the page logged as an error is collected in `faults`. */
   open(options?: { readonly light?: Light; readonly size?: Size }): Promise<DeskWindow>;
   stop(): Promise<void>;
@@ -80,6 +82,7 @@ export async function startDemoDesk(): Promise<DemoDesk> {
   return {
     host,
     browser,
+    pages,
     async open({ light = 'day', size = 'wide' } = {}) {
       const context = await browser.newContext({ viewport: sizes[size], locale: 'en-GB' });
       await context.addInitScript((one) => localStorage.setItem('fairleaf-light', one), light);

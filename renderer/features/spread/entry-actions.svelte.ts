@@ -31,6 +31,12 @@ export class EntryActions {
     this.#props.onBind(this.#draft.view);
   }
 
+  /** The signed versions as a file for a notebook on another computer. */
+  async handOn(): Promise<void> {
+    await this.#draft.flush();
+    this.#props.onBind(this.#draft.view, 'hand-in');
+  }
+
   versions(): void {
     this.#props.onNavigate({ at: 'versions', entryId: this.#draft.view.id, from: null, to: null });
   }
