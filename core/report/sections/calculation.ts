@@ -80,7 +80,7 @@ const isMolarMass = (id: string): boolean => id.startsWith('molar-mass:');
  * theoretical yield, yields, physical constants. Everything else is listed after them in short.
  */
 function argumentOf({ computation }: ReportContext): readonly string[] {
-  const { table, yields } = computation;
+  const { table, yields, overallYields } = computation;
   const side = table.taken.limiting.state === 'found' ? table.taken : table.planned;
   const byId = new Map(computation.workings.map((working) => [working.id, working]));
   const reached = new Set<string>();
@@ -97,6 +97,7 @@ function argumentOf({ computation }: ReportContext): readonly string[] {
     yields.pure,
     yields.pureIfOther,
     yields.recovery,
+    ...overallYields.map(({ overall }) => overall),
   ];
   for (const cell of cells) if (cell.state === 'known') reach(cell.working);
   for (const verdict of [computation.melting, computation.boiling, computation.refraction]) {
@@ -247,6 +248,9 @@ function others(lines: readonly SnapshotLine[]): Block[] {
   ];
 }
 
+/** How a sentence is meant; a result speaks for itself. */
+const toneWords = { result: '', advice: 'Advice: ', caution: 'Caution: ', doubt: 'Doubt: ' } as const;
+
 /** A calculation beside the table: what was put in, each answer worked out, what it means. */
 function worksheet(
   { worksheet: sheet, calculation: known, outcome }: ComputedWorksheet,
@@ -257,7 +261,7 @@ function worksheet(
   const facts =
     known === null ? [] : known.fields.flatMap((field) => inputFacts(field, sheet.inputs[field.key]));
   const lines = values.lines.filter((line) => line.id.startsWith(`worksheet:${sheet.id}:`));
-  const says = (outcome?.statements ?? []).map((one) => one.text);
+  const says = (outcome?.statements ?? []).map((one) => `${toneWords[one.tone]}${one.text}`);
   const missing = (outcome?.problems ?? []).map((problem) => capital(problemSentence(problem)));
   return [
     { kind: 'heading', level: 3, number: '', line: plain(title) },

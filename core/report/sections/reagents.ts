@@ -8,7 +8,7 @@ import type {
   ReagentRow,
   RowSide,
 } from '../../reaction/table-types.ts';
-import { roleText, strengthText } from '../../record/content-text.ts';
+import { originText, roleText, strengthText } from '../../record/content-text.ts';
 import { problemSentence } from '../../wording/index.ts';
 import type { Block, Cell, Column, Line, SpreadRow } from '../report-document.ts';
 import { attachmentBlocks, commentBlocks } from '../report-context.ts';
@@ -105,6 +105,7 @@ function substance(row: ReagentRow, computed: ComputedRow | undefined, context: 
       ' · ',
     ),
     joined([quiet(roleText[row.role]), ...limits, ...(supply === '' ? [] : [quiet(supply)])], ' · '),
+    ...(row.origin === null ? [] : [quiet(`made in ${originText(row.origin)}`)]),
     ...(row.remark.trim() === '' ? [] : [inked(row.remark, 'student')]),
   ];
   return lines.filter((line) => line.length > 0);

@@ -1,4 +1,5 @@
 import type { Cell as TableCell } from '../../reaction/table-types.ts';
+import { stageName } from '../../reaction/overall-yield.ts';
 import { convert } from '../../quantity/convert.ts';
 import { parseEntered } from '../../quantity/entered.ts';
 import { formatNumber } from '../../quantity/format.ts';
@@ -8,6 +9,7 @@ import type { Weighing } from '../../record/content.ts';
 import { problemSentence } from '../../wording/index.ts';
 import type { SpokenVerdict } from '../../entry/entry-computation.ts';
 import type { Block, Cell, Line, SpreadRow } from '../report-document.ts';
+import { matterCost } from './matter-cost.ts';
 import { attachmentBlocks, commentBlocks } from '../report-context.ts';
 import type { ReportContext } from '../report-context.ts';
 import { capital, entered, enteredRange, inked, isGiven, plain, quiet } from '../runs.ts';
@@ -50,6 +52,7 @@ export function result(context: ReportContext): Block[] {
           } satisfies Block,
         ]),
     ...verdicts(context),
+    ...matterCost(context),
     ...deviations(context),
     ...doubts(context),
     ...attachmentBlocks('result', context),
@@ -111,6 +114,19 @@ function masses(context: ReportContext): SpreadRow[] {
       left: [[plain('Recovery')], [quiet('pure of crude')]],
       fold: [],
       right: [[plain(recovery)]],
+      deviates: false,
+    });
+  }
+  for (const { stages, overall } of computation.overallYields) {
+    const text = values.full(overall);
+    if (text === null) continue;
+    rows.push({
+      left: [
+        [plain('Overall yield')],
+        [quiet(`${stages.map(stageName).toReversed().join('; ')}; and this entry`)],
+      ],
+      fold: [],
+      right: [[[{ text: `${text} ` }, ...quiet('over the linked entries')]]],
       deviates: false,
     });
   }
