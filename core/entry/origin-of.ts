@@ -49,7 +49,7 @@ const bottleOf = ({ supply }: ReagentRow): Supply => {
 
 /**
  * The row with the product of an earlier entry in it: name, formula and structure; the mass obtained is
- * planned where nothing is planned yet. The assay stays open.
+ * planned where nothing is planned yet, or where a volume was and it is a solid. The assay stays open.
  *
  * @returns null when that entry marks no row as its product
  */
@@ -61,11 +61,15 @@ export function rowFromEntry(
   const product = content.rows.find(({ id }) => id === content.productRowId);
   if (product === undefined) return null;
   const origin = originOf(reference, content);
-  const isFree = row.planned === null || row.planned.entered.text.trim() === '';
+  // A volume planned for a liquid means nothing for a solid.
+  const isMisfit = row.planned?.by === 'volume' && product.supply.kind === 'solid';
+  const isFree = row.planned === null || row.planned.entered.text.trim() === '' || isMisfit;
   const planned =
     isFree && origin.mass !== null && origin.mass.text.trim() !== ''
       ? ({ by: 'mass', entered: origin.mass, instrument: null } as const)
-      : row.planned;
+      : isMisfit
+        ? null
+        : row.planned;
   return {
     ...row,
     name: product.name,

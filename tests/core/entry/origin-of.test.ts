@@ -69,6 +69,16 @@ describe('rowFromEntry', () => {
     expect(rowFromEntry({ ...first, planned }, reference, earlier)?.planned).toEqual(planned);
   });
 
+  it('does not keep the volume of a liquid for a solid', () => {
+    const [first] = earlier.rows;
+    if (first === undefined) throw new Error('a row');
+    const planned = { by: 'volume', entered: { text: '4.0', unit: 'mL' }, instrument: null } as const;
+    expect(rowFromEntry({ ...first, planned }, reference, earlier)?.planned).toMatchObject({
+      by: 'mass',
+      entered: { text: '1.950' },
+    });
+  });
+
   it('is null for an entry without a product', () => {
     const [first] = earlier.rows;
     if (first === undefined) throw new Error('a row');
