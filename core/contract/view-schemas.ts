@@ -19,6 +19,7 @@ export const setup = v.strictObject({
   demoPassphrase: v.nullable(text),
   isReadOnly: flag,
   readOnlyReason: v.nullable(text),
+  warning: v.nullable(text),
 });
 
 export const session = v.strictObject({ person, openedAt: text, idleMinutes: number });

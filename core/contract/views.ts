@@ -20,6 +20,8 @@ export interface SetupView {
   readonly demoPassphrase: string | null;
   readonly isReadOnly: boolean;
   readonly readOnlyReason: string | null;
+  /** Something to know about where the notebook stands; null when there is nothing. */
+  readonly warning: string | null;
 }
 
 export interface SessionView {

@@ -34,6 +34,10 @@ export const serviceSentences: Readonly<Record<string, (facts: Facts) => string>
 export const storageSentence = (problem: { readonly reason: string; readonly facts: Facts }): string =>
   storage[problem.reason]?.(problem.facts) ?? `The notebook file cannot be used (${problem.reason}).`;
 
+/** A warning at the start: said, and nothing refused. */
+export const networkDriveSentence =
+  'This notebook stands on a network drive. Open it on one computer at a time, and keep the notebook itself on a drive of this computer: a connection that breaks can damage it.';
+
 /** A warning for the signer: the record says it was done on a day that has not come. */
 export const futurePracticalSentence = (date: string): string =>
   `The day of the practical, ${date}, is still to come.`;

@@ -7,18 +7,18 @@ import { checkFile } from '../check/check-file.ts';
 import { UsageError, type Command } from './command.ts';
 
 export const check: Command = {
-  usage: 'check FILE… [--key FINGERPRINT]',
+  usage: 'check FILE… [--department-key KEY]',
   summary: 'checks notebooks, bound PDFs, hand-ins, deposits; names the first place that fails',
   async run(args) {
     const { values, positionals } = parseArgs({
       args: [...args],
-      options: { key: { type: 'string' } },
+      options: { key: { type: 'string' }, 'department-key': { type: 'string' } },
       allowPositionals: true,
     });
     if (positionals.length === 0) throw new UsageError('Name the file to check.');
     let code = 0;
     for (const [index, path] of positionals.entries()) {
-      const result = await checkFile(path, { pinnedKey: values.key ?? null });
+      const result = await checkFile(path, { pinnedKey: values['department-key'] ?? values.key ?? null });
       if (index > 0) console.log('');
       if (result.ok) {
         console.log(reportText(basename(path), result.value).join('\n'));

@@ -3,6 +3,7 @@ import { storageProblem } from '../storage/storage-problem.ts';
 import { check } from './check.ts';
 import { UsageError, type Command } from './command.ts';
 import { host } from './host.ts';
+import { restore } from './restore.ts';
 import { tour } from './tour.ts';
 import { workOutCommand } from './work-out.ts';
 
@@ -11,6 +12,7 @@ const commands: Readonly<Record<string, Command>> = {
   'work-out': workOutCommand,
   check,
   host,
+  restore,
 };
 
 function help(): string {

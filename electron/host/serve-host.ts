@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { storageSentence } from '../../core/wording/services.ts';
+import { networkDriveSentence, storageSentence } from '../../core/wording/services.ts';
+import { isOnNetworkDrive } from '../storage/network-drive.ts';
 import { notebookPath } from '../services/notebook-path.ts';
 import { pageFolder, startHost } from './start-host.ts';
 
@@ -23,6 +24,7 @@ export async function serveHost(file: string | undefined, port: string): Promise
   const host = await startHost({
     path: notebookPath(file),
     port: Number(port),
+    keepsCopies: true,
     log: (request, error) => console.error(`${request}:`, error),
   }).catch((error: unknown) => {
     if ((error as { code?: unknown }).code !== 'EADDRINUSE') throw error;
@@ -33,6 +35,7 @@ export async function serveHost(file: string | undefined, port: string): Promise
   const { notebook } = host.running.program;
   if (!notebook.ok) console.error(storageSentence(notebook.error));
   else if (notebook.value.readOnly !== null) console.error(storageSentence(notebook.value.readOnly));
+  if (await isOnNetworkDrive(notebookPath(file))) console.error(networkDriveSentence);
   console.log(host.newAddress());
   for (const signal of ['SIGINT', 'SIGTERM'] as const) {
     process.once(signal, () => void host.stop().then(() => process.exit(0)));

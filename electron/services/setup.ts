@@ -1,6 +1,7 @@
 import type { SetupView } from '../../core/contract/views.ts';
 import { ok, type Result } from '../../core/result.ts';
-import { storageSentence } from '../../core/wording/services.ts';
+import { networkDriveSentence, storageSentence } from '../../core/wording/services.ts';
+import { isOnNetworkDrive } from '../storage/network-drive.ts';
 import type { Asking, Routes } from './asking.ts';
 import { beginNotebook, passphraseRefusal } from './begin-notebook.ts';
 import { makeDemo } from './demo/make-demo.ts';
@@ -67,5 +68,6 @@ async function readSetup({ notebook }: Asking): Promise<SetupView> {
     demoPassphrase: isDemo ? demoPassphrase : null,
     isReadOnly: notebook.readOnly !== null,
     readOnlyReason: notebook.readOnly === null ? null : storageSentence(notebook.readOnly),
+    warning: (await isOnNetworkDrive(notebook.path)) ? networkDriveSentence : null,
   };
 }

@@ -12,6 +12,7 @@ import { Jobs, type JobFile } from './jobs.ts';
 import { PendingDrafts } from './pending-drafts.ts';
 import { systemClock, type Clock, type Program } from './program.ts';
 import { programName } from './program-name.ts';
+import { isCopyDue, keepCopy } from './safe-keeping.ts';
 import { endSession } from './session.ts';
 import { isIdle, Sessions } from './sessions.ts';
 import { transact } from './transact.ts';
@@ -35,6 +36,8 @@ export interface StartOptions {
   readonly device?: string;
   readonly keyCost?: ScryptCost;
   readonly log?: Program['log'];
+  /** Keeps a copy beside the notebook once a day and at the end. */
+  readonly keepsCopies?: boolean;
 }
 
 /** How often drafts and idle sessions are looked after. */
@@ -74,8 +77,15 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
   };
   // What a killed program left unsaid.
   await tellPending(program);
+  const copyIfDue = async (): Promise<void> => {
+    if (options.keepsCopies !== true || !program.notebook.ok) return;
+    const notebook = program.notebook.value;
+    if (notebook.readOnly === null && (await isCopyDue(program, notebook))) await keepCopy(program, notebook);
+  };
   const timer = setInterval(() => {
-    lookAfter().catch((error: unknown) => program.log('look-after', error));
+    lookAfter()
+      .then(copyIfDue)
+      .catch((error: unknown) => program.log('look-after', error));
   }, lookAfterMs);
   timer.unref();
   let stopping: Promise<void> | null = null;
@@ -94,13 +104,13 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
     },
     stop() {
       clearInterval(timer);
-      stopping ??= end(program);
+      stopping ??= end(program, options.keepsCopies === true);
       return stopping;
     },
   };
 }
 
-async function end(program: Program): Promise<void> {
+async function end(program: Program, keepsCopies: boolean): Promise<void> {
   program.jobs.cancelAll();
   if (!program.notebook.ok) return;
   const notebook = program.notebook.value;
@@ -108,6 +118,10 @@ async function end(program: Program): Promise<void> {
     await endSession({ program, notebook, caller: { client } }, 'session.close');
   }
   await tellPending(program);
+  if (keepsCopies && notebook.readOnly === null) {
+    // A full disk must not keep the notebook from being closed.
+    await keepCopy(program, notebook).catch((error: unknown) => program.log('keep-copy', error));
+  }
   await notebook.close();
 }
 

@@ -40,6 +40,7 @@ describe.each(transports)('the first start over %s', (transport) => {
       demoPassphrase: null,
       isReadOnly: false,
       readOnlyReason: null,
+      warning: null,
     });
     const ready = await seat.get('setup.begin', begin([person('Ada'), person('Ben')]));
     expect(ready).toMatchObject({ state: 'ready', isDemo: false, demoPassphrase: null });
