@@ -91,8 +91,17 @@ export function textTable(sheet: WorkedSheet): string {
     ['Process mass intensity', sheet.green.processMassIntensity],
     ['Reaction mass efficiency', sheet.green.reactionMassEfficiency],
   ];
-  const results = named.flatMap(([label, quantity]) => (quantity === null ? [] : [[label, quantity.text]]));
-  if (results.length > 0) blocks.push(columns(['Result', ''], results));
+  const waste = sheet.waste.map(({ stream, mass }): readonly [string, PrintedQuantity | null] => [
+    `Waste, ${stream}`,
+    mass,
+  ]);
+  const results = [...named, ...waste].flatMap(([label, quantity]) =>
+    quantity === null ? [] : [[label, quantity.text]],
+  );
+  if (results.length > 0) {
+    const taken = results.some(([label = '']) => label !== 'Atom economy') ? sheet.assumptions : [];
+    blocks.push([columns(['Result', ''], results), ...taken.map((one) => `  ${one}`)].join('\n'));
+  }
   for (const { title, answers, statements } of sheet.calculations) {
     if (title === '') continue;
     const rows = Object.entries(answers).map(([id, quantity]) => [

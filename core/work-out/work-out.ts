@@ -76,6 +76,9 @@ export interface WorkedSheet {
       PrintedQuantity | null
     >
   >;
+  readonly waste: readonly { readonly stream: string; readonly mass: PrintedQuantity | null }[];
+  /** What the green metrics take for granted, one sentence each. */
+  readonly assumptions: readonly string[];
   readonly calculations: readonly {
     readonly calculation: string;
     readonly title: string;
@@ -221,6 +224,8 @@ export function workOutSheet(sheet: Sheet, structures?: Structures): WorkedSheet
       processMassIntensity: green === null ? null : printedCell(green.processMassIntensity),
       reactionMassEfficiency: green === null ? null : printedCell(green.reactionMassEfficiency),
     },
+    waste: (green?.waste ?? []).map(({ stream, mass }) => ({ stream, mass: printedCell(mass) })),
+    assumptions: green?.assumptions ?? [],
     calculations: calculations.map(({ calculation, title, answers, statements }) => ({
       calculation,
       title,

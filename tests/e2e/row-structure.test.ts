@@ -52,6 +52,38 @@ describe('the structure of a row', () => {
     await context.close();
   });
 
+  it('takes the product of another entry, with its yield, and leaves the assay open', async () => {
+    const { page, context, faults, entryId } = await openFresh();
+    const template = templates.find((one) => one.id === 'isopentyl-acetate')!;
+    let id = 0;
+    const plain = contentFromTemplate(template, { date: '2026-03-05', newId: () => `o-${++id}` });
+    const other = await askFrom(page, 'entry.begin', {
+      recordId,
+      content: {
+        ...plain,
+        rows: plain.rows.map((row) => ({ ...row, taken: row.planned })),
+        result: { ...plain.result, pure: { mass: { text: '3.10', unit: 'g' }, instrument: null } },
+      },
+    });
+    await unfoldFirst(page);
+    await page.getByLabel('made in').first().selectOption(other.id);
+    await page.getByText('3.10 g obtained there').waitFor();
+    const row = async () => (await askFrom(page, 'entry.open', { entryId })).content.rows[0];
+    await expect.poll(async () => (await row())?.origin?.entryNumber).toBe(other.number);
+    expect(await row()).toMatchObject({ formula: 'C7H14O2', supply: { assay: null } });
+    expect(Number((await row())?.origin?.yield?.text)).toBeGreaterThan(0);
+    // An entry cannot be made of what is made of it.
+    await goTo(page, `#/entry/${other.id}`);
+    await page
+      .getByRole('button', { name: /^Details of / })
+      .first()
+      .click();
+    await page.getByLabel('made in').first().selectOption(entryId);
+    await page.getByText('is itself made from this entry').waitFor();
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
   it('takes a pasted molfile', async () => {
     const { page, context, entryId } = await openFresh();
     await unfoldFirst(page);

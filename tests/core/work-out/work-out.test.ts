@@ -82,6 +82,34 @@ describe('workOutSheet', () => {
     expect(worked.problems.map(({ code }) => code)).toEqual(['equation-missing']);
   });
 
+  it('multiplies the yields of linked preparations, and says what the waste takes for granted', () => {
+    const full = sheet();
+    const rows = (full.rows ?? []).map((row) =>
+      row.id === 'salicylic'
+        ? { ...row, origin: { title: 'methyl salicylate hydrolysed', entryNumber: 4, yield: '80.0 %' } }
+        : row,
+    );
+    const alkali = {
+      id: 'alkali',
+      name: 'sodium hydroxide solution',
+      formula: 'NaOH',
+      role: 'work-up' as const,
+      supply: {
+        kind: 'solution' as const,
+        strength: { kind: 'amount-concentration' as const, value: '2.0 mol/L' },
+      },
+      taken: { by: 'volume' as const, value: '10.0 mL' },
+    };
+    const worked = workOutSheet({ ...full, rows: [...rows, alkali] });
+    // 80.5 % of 80.0 %.
+    expect(worked.overallYields).toMatchObject([
+      { row: 'salicylic', stages: ['entry 4, methyl salicylate hydrolysed'] },
+    ]);
+    expect(worked.overallYields[0]?.yield?.value).toBeCloseTo(64.4, 1);
+    expect(worked.assumptions.join(' ')).toContain('sodium hydroxide solution counts like water');
+    expect(worked.waste.map(({ stream }) => stream)).toContain('work-up liquids and solids');
+  });
+
   it('says which quantity it cannot read, and which field does not exist', () => {
     const full = sheet();
     const worked = workOutSheet({
