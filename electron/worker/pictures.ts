@@ -13,7 +13,8 @@ export function picturesOf(database: Database.Database, report: ReportDocument):
   for (const block of report.parts.flatMap((part) => part.blocks)) {
     if (block.kind !== 'image' || pictures.has(block.sha256)) continue;
     const row = read.get(block.sha256) as { media_type: string; data: Uint8Array } | undefined;
-    if (row !== undefined) pictures.set(block.sha256, { bytes: shownBytes(row.media_type, row.data), mediaType: row.media_type });
+    if (row !== undefined)
+      pictures.set(block.sha256, { bytes: shownBytes(row.media_type, row.data), mediaType: row.media_type });
   }
   return pictures;
 }

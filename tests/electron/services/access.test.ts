@@ -40,7 +40,22 @@ const inputs = (ids: {
   'version.compare': { entryId: ids.entryId, from: 1, to: null },
   'tray.list': {},
   'trail.list': { entryId: ids.entryId, action: null, text: null, before: null, limit: 10 },
+  'trail.export': { entryId: ids.entryId, action: null, text: null },
   'notebook.check': {},
+  'file.check': { name: 'x', data: 'AAAA' },
+  'attachment.add': {
+    entryId: ids.entryId,
+    revision: 1,
+    section: 'aim',
+    name: 'x.txt',
+    caption: '',
+    data: 'AAAA',
+  },
+  'hand-in.write': { entryId: ids.entryId, passphrase: 'x' },
+  'hand-in.read': { data: 'AAAA' },
+  'hand-in.take': { data: 'AAAA' },
+  'record.deposit': { recordId: ids.recordId, departmentPassphrase: 'x' },
+  'notebook.issue': {},
   'entry.bind': { entryId: ids.entryId },
   'record.bind': { recordId: ids.recordId },
   'job.state': { jobId: 'none' },
@@ -111,6 +126,9 @@ describe.each(transports)('who may do what, over %s', (transport) => {
       'trail.list',
       'entry.bind',
       'record.bind',
+      'attachment.add',
+      'hand-in.write',
+      'trail.export',
     ];
     for (const request of hidden) expect(await code('Ben', request), request).toBe('not-found');
     const cards = await (await desk.as('Ben')).get('record.list', {});

@@ -15,6 +15,7 @@ import { promisify } from 'node:util';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkFile } from '../../../electron/check/check-file.ts';
+import { isCopyDue, keepCopy } from '../../../electron/services/safe-keeping.ts';
 import { copiesFolder, keptCopies } from '../../../electron/storage/kept-copies.ts';
 import { openDesk } from './open-desk.ts';
 
@@ -54,6 +55,22 @@ describe('safe keeping', () => {
     const again = await openDesk('IPC', { path, keepsCopies: true });
     await again.close();
     expect(await keptCopies(path)).toEqual(copies);
+  });
+
+  it('is due once a day', async () => {
+    const desk = await openDesk('IPC', { path });
+    await desk.begin();
+    const { program } = desk.running;
+    if (!program.notebook.ok) throw new Error('not open');
+    const notebook = program.notebook.value;
+    expect(await isCopyDue(program, notebook)).toBe(true);
+    expect(await keepCopy(program, notebook)).not.toBeNull();
+    expect(await isCopyDue(program, notebook)).toBe(false);
+    desk.clock.pass(23 * 3600);
+    expect(await isCopyDue(program, notebook)).toBe(false);
+    desk.clock.pass(3600);
+    expect(await isCopyDue(program, notebook)).toBe(true);
+    await desk.close();
   });
 
   it('puts a copy back: what was lost is there again, what stood there is kept', async () => {
