@@ -25,6 +25,9 @@ export class EntryDraft {
   computation = $derived(computeEntry(this.content));
   canEdit = $derived(this.view.permissions.canEdit);
 
+  /** Resolves once it is known how a signed entry stands with its signed values: show it no sooner. */
+  readonly held: Promise<void>;
+
   readonly #client: Client;
   readonly #personId: string;
   #saver: DraftSaver;
@@ -34,7 +37,7 @@ export class EntryDraft {
     this.#personId = personId;
     this.view = view;
     this.content = view.content;
-    void this.#holdAgainstSigned();
+    this.held = this.#holdAgainstSigned();
     const left = view.permissions.canEdit ? readStash(view.id, personId) : null;
     // With the stash's own revision the notebook itself tells whether somebody saved in between.
     this.#saver = this.#saverFor(left === null ? view : { ...view, revision: left.revision });
@@ -165,10 +168,13 @@ export class EntryDraft {
 
   /** A signed version shows the values frozen in it: see `asSigned`. */
   async #holdAgainstSigned(): Promise<void> {
-    this.signed = null;
     const { view } = this;
     const last = view.versions.at(-1);
-    if (view.permissions.canEdit || last === undefined || view.state === 'struck-out') return;
+    // The values of the version before stay until those of this one are known.
+    if (view.permissions.canEdit || last === undefined || view.state === 'struck-out') {
+      this.signed = null;
+      return;
+    }
     const reply = await this.#client.ask('version.read', { entryId: view.id, n: last.n });
     if (reply.ok && this.view.id === view.id) this.signed = asSigned(reply.value.computed, this.computation);
   }

@@ -73,11 +73,18 @@ describe('an entry handed in', () => {
     await context.close();
   });
 
-  it('shows the comment to the student, who settles it', async () => {
+  it('says at the top why it came back and leads to the comment, which the student settles', async () => {
     const { page, context } = await desk.open();
     await signIn(page, 'student');
     await goTo(page, `#/entry/${entryId}`);
-    await page.getByText('How warm was the bath?', { exact: true }).waitFor();
+    const slip = page.getByRole('region', { name: /^.?\s?Returned by/ });
+    await slip.getByText('See step 2.').waitFor();
+    expect((await slip.boundingBox())!.y).toBeLessThan(200);
+    await slip.getByRole('button', { name: 'Observations, step 2' }).click();
+    await page.locator('.slip:focus', { hasText: 'How warm was the bath?' }).waitFor();
+    expect(
+      await page.locator('.slip:focus').evaluate((one) => one.getBoundingClientRect().bottom),
+    ).toBeLessThan(900);
     await page.getByRole('button', { name: /^Settled/ }).click();
     await page.getByRole('button', { name: /on step 2, settled/ }).waitFor();
     await expect

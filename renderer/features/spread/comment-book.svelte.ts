@@ -16,6 +16,8 @@ export class CommentBook {
   /** The spot a comment is being written at. */
   writingAt: string | null = $state(null);
   refusal: string = $state('');
+  /** The comment somebody asked to be led to; the spread turns to its page and takes it from here. */
+  wanted: string | null = $state(null);
 
   canAdd = $derived.by(() => this.#draft.view.permissions.canComment);
 
@@ -37,6 +39,14 @@ export class CommentBook {
 
   toggle(section: Section, anchor: string | null): void {
     this.#opened.set(spot(section, anchor), !this.isOpen(section, anchor));
+  }
+
+  /** Opens the spot of a comment and asks the spread to turn there. */
+  lead(commentId: string): void {
+    const comment = this.#draft.view.comments.find((one) => one.id === commentId);
+    if (comment === undefined) return;
+    this.#opened.set(spot(comment.section, this.#place(comment)), true);
+    this.wanted = commentId;
   }
 
   isWriting(section: Section, anchor: string | null): boolean {
