@@ -30,10 +30,13 @@ export function buildBlocks(blocks: readonly Block[], context: BlockContext): No
       nodes.push(...made);
       continue;
     }
-    // A heading stays with what follows it, however high that is: a drawing, a first row.
+    // A heading stays with what follows it, however high that is: a drawing, a first row, headings between.
     const needed = made[0]?.['needs'];
-    for (const { block: one, at } of headings) {
-      nodes[at] = heading(one, context, printBetween + (typeof needed === 'number' ? needed : 0));
+    let room = printBetween + (typeof needed === 'number' ? needed : 0);
+    for (const { block: one, at } of headings.toReversed()) {
+      const node = heading(one, context, room);
+      nodes[at] = node;
+      room = node['needs'] as number;
     }
     headings = [];
     printBetween = 0;

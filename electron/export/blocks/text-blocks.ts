@@ -51,10 +51,12 @@ export function heading(block: Of<'heading'>, context: BlockContext, needsMore =
     const drop = (size - 9) * 1.02 + 0.3;
     stack.unshift(inMargin([{ text: block.number }], 9, true, quiet, drop, context));
   }
+  const below = block.level === 3 ? 2 : 4;
   return {
     stack,
-    margin: [0, spaceAbove[block.level], 0, block.level === 3 ? 2 : 4],
-    needs: spaceAbove[block.level] + size * 1.4 + Math.max(needsAfter[block.level], needsMore),
+    margin: [0, spaceAbove[block.level], 0, below],
+    // What follows brings a margin of its own.
+    needs: spaceAbove[block.level] + size * 1.45 + below + 4 + Math.max(needsAfter[block.level], needsMore),
   };
 }
 

@@ -1,22 +1,29 @@
 import type { Block } from '../../../core/report/report-document.ts';
 import { bodyWidth, fineRule, inks, quiet } from '../palette.ts';
 import type { Node } from '../pdfmake-internals.ts';
-import { body, small, text, tiny } from './context.ts';
+import { body, plain, small, text, tiny } from './context.ts';
 import type { BlockContext } from './context.ts';
 import { markNode, paragraphs } from './text-blocks.ts';
 
 type Of<K extends Block['kind']> = Extract<Block, { kind: K }>;
 
 const titleWidth = 128;
+/** Characters of a working that surely fit one page. */
+const longestKept = 2500;
 
 /** What is worked out on the left; the arithmetic on the right, and what explains it below in small print. */
 export function working(block: Of<'working'>, context: BlockContext): Node {
   const tag = context.section.child('P');
+  const length = [block.title, ...block.lines, ...block.notes].reduce(
+    (sum, line) => sum + plain(line).length,
+    0,
+  );
   return {
     needs: 46,
     table: {
       widths: [titleWidth, bodyWidth - titleWidth - 12],
-      dontBreakRows: true,
+      // A row that is kept together and higher than a page would lose its end.
+      dontBreakRows: length < longestKept,
       body: [
         [
           text(block.title, { ...small, bold: true, size: 8.8 }, tag, context, { margin: [0, 1.2, 0, 0] }),

@@ -403,6 +403,15 @@ describe('renderPdf with awkward text', () => {
     for (const word of wordsOf(bytes)) expect(word.yMax).toBeLessThan(841.89 - 20);
   }, 60_000);
 
+  it('prints a working longer than a page in full', async () => {
+    const words = Array.from({ length: 6_000 }, (_, index) => `w${index}`);
+    const bytes = await renderPdf(
+      withBlocks([{ kind: 'working', title: m('Long'), lines: [m('x = 1')], notes: [m(words.join(' '))] }]),
+    );
+    const found = new Set(wordsOf(bytes).map((word) => word.text));
+    expect(words.filter((word) => !found.has(word))).toEqual([]);
+  }, 60_000);
+
   it('breaks a word longer than a line, wherever it stands, and loses no letter of it', async () => {
     const long = Array.from({ length: 3000 }, (_, index) => 'abcdefghij'[index % 10]).join('');
     const bytes = await renderPdf(
@@ -433,6 +442,62 @@ describe('renderPdf with awkward text', () => {
     expect(smiles).toHaveLength(400);
     expect(inspect(bytes).missingGlyphs).toBe(0);
   }, 60_000);
+});
+
+describe('renderPdf at the end of a page', () => {
+  const table = (rows: number): Block => ({
+    kind: 'table',
+    density: 'normal',
+    caption: null,
+    columns: [{ head: m('Head'), align: 'left', share: 1 }],
+    rows: Array.from({ length: rows }, (_, index) => [
+      [m(`row ${index}`), m('second line'), m('third line')],
+    ]),
+  });
+  const lineOf = (word: Word): number => Math.round(word.yMin);
+
+  it('never leaves a heading without what it heads, nor a table head without a row', async () => {
+    // Fillers of every height bring the heading to every place of the page.
+    for (let filler = 27; filler < 38; filler += 1) {
+      const blocks: Block[] = [
+        ...Array.from({ length: filler }, (_, index): Block => ({
+          kind: 'paragraph',
+          ink: 'print',
+          mark: null,
+          line: m(`filler ${index}`),
+        })),
+        { kind: 'heading', level: 2, number: '1', line: m('Heading') },
+        { kind: 'heading', level: 3, number: '', line: m('Subheading') },
+        table(2),
+      ];
+      const words = wordsOf(await renderPdf(withBlocks(blocks)));
+      const pageOf = (text: string): number => words.find((word) => word.text === text)?.page ?? NaN;
+      expect(pageOf('Subheading'), `${filler} fillers`).toBe(pageOf('Heading'));
+      expect(pageOf('Head'), `${filler} fillers`).toBe(pageOf('Heading'));
+      expect(pageOf('row'), `${filler} fillers`).toBe(pageOf('Heading'));
+    }
+  });
+
+  it('leaves no single line of a paragraph behind or ahead', async () => {
+    const long = Array.from({ length: 120 }, (_, index) => `w${index}`).join(' ');
+    for (let filler = 27; filler < 38; filler += 1) {
+      const blocks: Block[] = [
+        ...Array.from({ length: filler }, (_, index): Block => ({
+          kind: 'paragraph',
+          ink: 'print',
+          mark: null,
+          line: m(`filler ${index}`),
+        })),
+        { kind: 'paragraph', ink: 'print', mark: null, line: m(long) },
+      ];
+      const words = wordsOf(await renderPdf(withBlocks(blocks))).filter((word) => /^w\d+$/.test(word.text));
+      expect(words).toHaveLength(120);
+      for (const page of new Set(words.map((word) => word.page))) {
+        const lines = new Set(words.filter((word) => word.page === page).map(lineOf));
+        expect(lines.size, `${filler} fillers, page ${page}`).toBeGreaterThan(1);
+      }
+    }
+  });
 });
 
 describe('renderPdf as work in the background', () => {
