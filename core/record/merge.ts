@@ -40,6 +40,11 @@ export interface Arrival {
   readonly eventSeq: number;
   readonly eventHead: Sha256Hex;
   readonly sender: string;
+  /**
+   * True when the sender's later trail, as far as it is known here, speaks of having written this very
+   * file: then it was only left lying, however old it is.
+   */
+  readonly isReceiptKnown?: boolean;
   readonly entries: readonly EntryKnowledge[];
 }
 
@@ -108,7 +113,7 @@ export function planMerge(receiver: Receiver, arrival: Arrival): MergePlan {
   const entries = arrival.entries.map((entry) => planEntry(receiver, arrival, entry, taken));
   // Behind what was seen, and yet with something never seen: an older copy was put back and went on.
   const isNews = entries.some((plan) => plan.kind === 'new' || plan.kind === 'forward');
-  if (isOlder && isNews) return refuse('sender-rolled-back');
+  if (isOlder && isNews && arrival.isReceiptKnown !== true) return refuse('sender-rolled-back');
   return { ok: true, entries };
 }
 

@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import type { CheckReport, HandInLine, HandInView } from '../../core/contract/views.ts';
 import { departmentPerson } from '../../core/record/build.ts';
 import {
@@ -145,6 +146,7 @@ export async function planArrival(db: Reading, handIn: HandIn, contents: Content
     eventSeq: statement.eventSeq,
     eventHead: statement.eventHead,
     sender: statement.signer.person,
+    isReceiptKnown: await isReceiptKnown(db, statement.notebook, handIn.checkpoint.hash),
     entries: incoming,
   };
   return planMerge(
@@ -163,6 +165,16 @@ export async function planArrival(db: Reading, handIn: HandIn, contents: Content
     },
     arrival,
   );
+}
+
+/** Does the part of the sender's trail that is here tell of this receipt? */
+async function isReceiptKnown(db: Reading, notebook: string, receipt: string): Promise<boolean> {
+  const { rows } = await sql<{ found: number }>`
+    select 1 as found from foreign_event, json_each(foreign_event.bytes, '$.evidence') as evidence
+    where foreign_event.notebook = ${notebook}
+      and evidence.value ->> '$.kind' = 'receipt' and evidence.value ->> '$.id' = ${receipt}
+    limit 1`.execute(db);
+  return rows.length > 0;
 }
 
 const outcomeWords: Readonly<Record<'new' | 'forward', string>> = {

@@ -138,8 +138,10 @@ async function write(
     await posting.tell({
       action: 'record.hand-in',
       actor: actorOf(person),
+      // Told of the record, not of the entry: so the next file of it carries this receipt along, and an
+      // earlier file that was left lying is known for what it is.
       record: record.id,
-      entry: entry.id,
+      reason: `entry ${entry.number}`,
       changes: [{ path: 'file', old: '', new: `${name}, SHA-256 ${sha256(bytes)}` }],
     });
     return ok(null);
