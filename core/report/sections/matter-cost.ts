@@ -29,17 +29,17 @@ export function matterCost({ computation, values }: ReportContext): Block[] {
     },
     {
       name: 'E-factor',
-      means: 'grams of waste for each gram of product, water counted',
+      means: 'grams of waste per gram of product, water counted',
       cell: green.eFactor,
     },
     {
       name: 'E-factor without water',
-      means: 'grams of waste for each gram of product, without water',
+      means: 'grams of waste per gram of product, water left out',
       cell: green.eFactorWithoutWater,
     },
     {
       name: 'Process mass intensity',
-      means: 'grams taken for each gram of product',
+      means: 'grams taken per gram of product',
       cell: green.processMassIntensity,
     },
     ...green.waste.map(({ stream, mass }): Measure => ({
