@@ -5,8 +5,8 @@ import { bodyWidth, fineRule, inks, quiet, strongRule, windowTint } from './pale
 import { num, svgLine } from './svg-text.ts';
 import type { Setting, Typesetter } from './typeset.ts';
 
-export const chartHeight = 196;
-const frame = { left: 38, right: 8, top: 18, bottom: 34 };
+export const chartHeight = 208;
+const frame = { left: 38, right: 8, top: 30, bottom: 34 };
 const tickText: Setting = { face: 'sans', size: 7.6 };
 const labelText: Setting = { face: 'sans', size: 7.8 };
 const bandText: Setting = { face: 'sans', size: 7.2 };

@@ -21,7 +21,6 @@ interface Happening {
 
 export function observations(context: ReportContext): Block[] {
   const log = happenings(context);
-  const chart = temperatureChart(context);
   return [
     ...(log.length === 0
       ? [
@@ -33,7 +32,7 @@ export function observations(context: ReportContext): Block[] {
           } satisfies Block,
         ]
       : [logTable(log)]),
-    ...(chart === null ? [] : [chart]),
+    ...temperatureCharts(context),
     ...attachmentBlocks('observations', context),
     ...commentBlocks('observations', context),
   ];
@@ -115,9 +114,12 @@ function logTable(log: readonly Happening[]): Block {
 const hasSeveralDays = (log: readonly Happening[]): boolean =>
   new Set(log.map((one) => dayOf(one.mark))).size > 1;
 
-/** The temperature readings over time, where there are at least two at different times. */
-function temperatureChart({ content, computation }: ReportContext): ChartBlock | null {
-  const readings = content.stepRecords.flatMap((record) =>
+const hourMs = 3_600_000;
+
+type TemperatureReading = ReturnType<typeof temperatureReadings>[number];
+
+function temperatureReadings({ content }: ReportContext) {
+  return content.stepRecords.flatMap((record) =>
     record.readings.flatMap((reading) => {
       const at = instantOf(reading.mark);
       const parsed = parseEntered(reading.entered, 'temperature', '');
@@ -125,20 +127,43 @@ function temperatureChart({ content, computation }: ReportContext): ChartBlock |
       return [{ at, y: convert(parsed.value, '°C').value, reading, stepId: record.stepId }];
     }),
   );
-  const times = new Set(readings.map((one) => one.at));
-  if (times.size < 2) return null;
+}
+
+/**
+ * The temperature readings over time: one chart for each day with at least two at different times. A
+ * preparation left standing for days would squeeze the hour that matters into a stroke.
+ */
+function temperatureCharts(context: ReportContext): ChartBlock[] {
+  const days = Map.groupBy(temperatureReadings(context), ({ reading }) => dayOf(reading.mark));
+  return [...days]
+    .toSorted(([, a], [, b]) => (a[0]?.at ?? 0) - (b[0]?.at ?? 0))
+    .flatMap(([day, readings]) => {
+      if (new Set(readings.map((one) => one.at)).size < 2) return [];
+      return [temperatureChart(context, readings, days.size > 1 ? `, ${dateText(day)}` : '')];
+    });
+}
+
+function temperatureChart(
+  { content, computation }: ReportContext,
+  readings: readonly TemperatureReading[],
+  onDay: string,
+): ChartBlock {
+  const times = readings.map((one) => one.at);
+  // A step left standing overnight is drawn no further than an hour beside what was read.
+  const [earliest, latest] = [Math.min(...times) - hourMs, Math.max(...times) + hourMs];
   const spans = content.stepRecords.flatMap((record) => {
-    const from = instantOf(record.started);
-    const to = instantOf(record.done);
+    const began = instantOf(record.started);
+    const ended = instantOf(record.done);
+    const from = began === null ? null : Math.max(began, earliest);
+    const to = ended === null ? null : Math.min(ended, latest);
     const isShown = readings.some((one) => one.stepId === record.stepId);
     return from !== null && to !== null && to > from && isShown ? [{ record, from, to }] : [];
   });
   const start = Math.min(...readings.map((one) => one.at), ...spans.map((one) => one.from));
   const minutes = (at: number): number => (at - start) / 60_000;
-  const first =
-    readings.find((one) => one.at === start)?.reading.mark ??
-    spans.find((one) => one.from === start)?.record.started ??
-    null;
+  const anyMark = readings[0]?.reading.mark;
+  const first: TimeMark | null =
+    anyMark === undefined ? null : { ...anyMark, at: new Date(start).toISOString(), correction: null };
   const verdicts = new Map(
     computation.steps.flatMap((step) => step.readings.map((one) => [one.readingId, one.verdict])),
   );
@@ -176,7 +201,7 @@ function temperatureChart({ content, computation }: ReportContext): ChartBlock |
   const highest = points.reduce((high, point) => (point.y > high.y ? point : high));
   return {
     kind: 'chart',
-    title: plain('Temperatures as read; the tinted windows are the limits of the steps'),
+    title: plain(`Temperatures as read${onDay}; the tinted windows are the limits of the steps`),
     xLabel: `minutes after ${clockText(first)}`,
     yLabel: 'temperature, °C',
     points,

@@ -258,6 +258,31 @@ describe('entryReport', () => {
     ]);
   });
 
+  it('plots each day by itself, so that days of standing do not squeeze the hour that matters', () => {
+    const content = firstContent();
+    const dayLater = (at: string): string => new Date(Date.parse(at) + 3 * 86_400_000).toISOString();
+    const last = content.stepRecords.findLastIndex((record) => record.readings.length > 0);
+    const stepRecords = content.stepRecords.map((record, index) =>
+      index !== last
+        ? record
+        : {
+            ...record,
+            readings: record.readings.map((one) => ({
+              ...one,
+              mark: { ...one.mark, at: dayLater(one.mark.at) },
+            })),
+          },
+    );
+    const charts = ofKind(blocksOf(draft({ ...content, stepRecords })), 'chart');
+    const moved = content.stepRecords[last]?.readings.filter((one) => one.kind === 'temperature').length ?? 0;
+    expect(charts).toHaveLength(moved >= 2 ? 2 : 1);
+    for (const chart of charts) {
+      expect(Math.max(...chart.points.map(({ x }) => x))).toBeLessThan(24 * 60);
+      expect(Math.max(...chart.bands.map(({ toX }) => toX))).toBeLessThan(24 * 60);
+    }
+    expect(charts.flatMap(({ points }) => points).length + (moved >= 2 ? 0 : moved)).toBe(9);
+  });
+
   it('plots nothing from a single reading', () => {
     const content = firstContent();
     const stepRecords = content.stepRecords.map((record, index) => ({
