@@ -3,6 +3,7 @@ import { calculationSentences } from './calculations.ts';
 import { numberSentences } from './numbers.ts';
 import { reactionSentences } from './reaction.ts';
 import { recordSentences } from './record.ts';
+import { serviceSentences } from './services.ts';
 
 type Sentences = Readonly<Record<string, (facts: Problem['facts']) => string>>;
 
@@ -11,6 +12,7 @@ const areas: readonly Sentences[] = [
   calculationSentences,
   reactionSentences,
   recordSentences,
+  serviceSentences,
 ];
 
 /** Every code that has words; a test holds this against every code the core can emit. */

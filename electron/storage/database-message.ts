@@ -2,7 +2,12 @@
 export type Parameter = string | number | bigint | Uint8Array | null;
 
 export type DatabaseRequest =
-  | { readonly kind: 'open'; readonly path: string; readonly mode: 'write' | 'read' }
+  | {
+      readonly kind: 'open';
+      readonly path: string;
+      readonly mode: 'write' | 'read';
+      readonly journal: 'wal' | 'delete';
+    }
   | { readonly kind: 'query'; readonly sql: string; readonly parameters: readonly Parameter[] }
   /** A whole, consistent copy, whatever still stands in the write-ahead log. */
   | { readonly kind: 'copy'; readonly to: string }

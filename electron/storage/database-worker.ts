@@ -31,7 +31,7 @@ function answer(request: DatabaseRequest): QueryAnswer {
     }
     lock = takeWriterLock(request.path, new Date().toISOString());
     try {
-      const opened = openDatabase(request.path, 'write');
+      const opened = openDatabase(request.path, 'write', request.journal);
       database = opened;
       closeDatabase = () => void opened.close();
     } catch (error) {

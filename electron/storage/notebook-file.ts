@@ -5,6 +5,7 @@ import { fail, ok, type Result } from '../../core/result.ts';
 import { DatabaseThread } from './database-thread.ts';
 import { ThreadDialect } from './dialect.ts';
 import { currentVersion } from './format.ts';
+import { isOnNetworkDrive } from './network-drive.ts';
 import { migrate, versionOf } from './migrate.ts';
 import { storageProblem, type StorageProblem } from './storage-problem.ts';
 import type { Tables } from './tables.ts';
@@ -61,7 +62,8 @@ async function open(
   const thread = new DatabaseThread();
   const db = new Kysely<Tables>({ dialect: new ThreadDialect(thread) });
   try {
-    await thread.ask({ kind: 'open', path, mode: readOnly === null ? 'write' : 'read' });
+    const journal = (await isOnNetworkDrive(path)) ? 'delete' : 'wal';
+    await thread.ask({ kind: 'open', path, mode: readOnly === null ? 'write' : 'read', journal });
     const keptCopy = readOnly === null ? await bringUpToDate(path, db, thread) : null;
     return ok({
       path,

@@ -9,9 +9,14 @@ const magic = 'SQLite format 3\0';
  * Opens a notebook file and sets what every connection needs. Creates an empty one when there is none
  * and writing is asked for; migrates nothing.
  *
+ * @param journal `delete` where the write-ahead log cannot work: on a network drive
  * @throws DatabaseError not-a-notebook, newer-version (facts found, known), damaged; SqliteError as it comes
  */
-export function openDatabase(path: string, mode: 'write' | 'read'): Database.Database {
+export function openDatabase(
+  path: string,
+  mode: 'write' | 'read',
+  journal: 'wal' | 'delete' = 'wal',
+): Database.Database {
   if (mode === 'read' && !existsSync(path)) {
     throw new DatabaseError('there is no such file', 'file-missing');
   }
@@ -26,7 +31,7 @@ export function openDatabase(path: string, mode: 'write' | 'read'): Database.Dat
       // Nobody should write on into a file whose pages do not hang together.
       if (!isNew) checkPages(database);
       if (isNew) database.pragma(`application_id = ${applicationId}`);
-      database.pragma('journal_mode = wal');
+      database.pragma(`journal_mode = ${journal}`);
       // A reopened WAL database runs at NORMAL unless told: a commit would survive a crash of the
       // program, but not one of the computer.
       database.pragma('synchronous = full');

@@ -12,7 +12,7 @@ interface Tables {
 async function open(): Promise<{ db: Kysely<Tables>; thread: DatabaseThread }> {
   const thread = new DatabaseThread();
   const db = new Kysely<Tables>({ dialect: new ThreadDialect(thread) });
-  await thread.ask({ kind: 'open', path: join(folderOfTest(), 'd.fairleaf'), mode: 'write' });
+  await thread.ask({ kind: 'open', path: join(folderOfTest(), 'd.fairleaf'), mode: 'write', journal: 'wal' });
   await sql`create table note (id integer primary key, text text not null unique)`.execute(db);
   onTestFinished(() => thread.end());
   return { db, thread };

@@ -15,6 +15,7 @@ import Database from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { applicationId, currentVersion } from '../../../electron/storage/format.ts';
 import { openNotebookFile, type NotebookFile } from '../../../electron/storage/notebook-file.ts';
+import { openDatabase } from '../../../electron/storage/open-database.ts';
 import { sha256 } from '../../../electron/keys/crypto.ts';
 import { folderOfTest } from './folder.ts';
 
@@ -65,6 +66,15 @@ describe('openNotebookFile', () => {
       applicationId,
       version: currentVersion,
     });
+  });
+
+  it('keeps a rollback journal where the write-ahead log cannot work, and is as safe', async () => {
+    const path = join(folderOfTest(), 'n.fairleaf');
+    await (await opened(path)).close();
+    const database = openDatabase(path, 'write', 'delete');
+    onTestFinished(() => void database.close());
+    expect(database.pragma('journal_mode', { simple: true })).toBe('delete');
+    expect(database.pragma('synchronous', { simple: true })).toBe(2);
   });
 
   it('leaves one file behind when it is closed', async () => {
