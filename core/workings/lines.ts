@@ -55,7 +55,8 @@ function guarded(value: number, significantFigures: number, extra: number): stri
   return formatNumber(value, significantFigures);
 }
 
-const termQuantity = (term: WorkingTerm): string => {
+/** A term's value with its unit, with the digits it goes into the formula with. */
+export const termQuantity = (term: WorkingTerm): string => {
   const unit = printedUnit(term.quantity.unit);
   return unit === '' ? termNumber(term) : termNumber(term) + thinSpace + unit;
 };

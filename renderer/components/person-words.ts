@@ -1,3 +1,4 @@
+import { nameParts } from './initials.ts';
 import type { Role } from '../../core/record/objects.ts';
 import type { Problem } from '../../core/result.ts';
 
@@ -8,11 +9,10 @@ export const roleWords: Readonly<Record<Role, { readonly name: string; readonly 
   department: { name: 'Department', does: 'adds people, binds and deposits records' },
 };
 
-/** Initials proposed from a printed name: `Maud E. Ferrant` gives `MEF`, at most four letters. */
+/** Initials proposed from a printed name: `Maud E. Ferrant` gives `MEF`, at most four letters, none for a title. */
 export function initialsFrom(printedName: string): string {
-  return printedName
-    .split(/[\s.\-–]+/u)
-    .flatMap((part) => /^\p{L}/u.exec(part)?.[0] ?? [])
+  return nameParts(printedName)
+    .map((part) => [...part][0])
     .join('')
     .toUpperCase()
     .slice(0, 4);

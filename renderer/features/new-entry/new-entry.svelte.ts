@@ -1,4 +1,6 @@
 import { emptyContent } from '../../../core/entry/empty-content.ts';
+import { fitSession, planSession } from '../../../core/procedure/session-plan.ts';
+import { durationText } from '../../../core/procedure/time-marks.ts';
 import { parseDecimal } from '../../../core/quantity/decimal.ts';
 import {
   scaleByFactor,
@@ -69,6 +71,13 @@ export class NewEntryForm {
       ? ''
       : 'Hours as a number, such as 3 or 3.5.',
   );
+  /** Beside the hours as they are typed; the plan itself says more, further down. */
+  sessionHint = $derived.by(() => {
+    if (this.sessionMinutes === null || this.preview === null) return 'to see whether it fits';
+    const fit = fitSession(planSession(this.preview.steps), this.sessionMinutes);
+    if (fit.fits) return `fits, ${durationText(fit.spareMinutes)} to spare`;
+    return fit.isComplete ? 'does not fit: see Time below' : 'not every step has a time: see below';
+  });
   dateError = $derived.by(() => (/^\d{4}-\d{2}-\d{2}$/.test(this.date) ? '' : 'Give the day as a date.'));
   titleError = $derived.by(() =>
     this.#isTried && this.ownTitle.trim() === ''
