@@ -4,6 +4,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { storageSentence } from '../../core/wording/services.ts';
+import { offerAddresses } from '../host/offer-addresses.ts';
 import { startHost, type RunningHost } from '../host/start-host.ts';
 import { notebookPath } from '../services/notebook-path.ts';
 import { defaultBrowser, findBrowser, hasDisplay, windowArguments } from './find-browser.ts';
@@ -72,6 +73,7 @@ async function runInBrowser(path: string): Promise<void> {
   if (values['no-window'] || !hasDisplay()) {
     console.log(`Open this address in a browser on this computer (it works once):\n${address}`);
     console.log('Fairleaf runs until you press Ctrl+C.');
+    offerAddresses(host);
     return;
   }
   const browser = findBrowser();
@@ -92,6 +94,7 @@ function openDefault(host: RunningHost, address: string): void {
   child.on('error', () => console.log(`Open this address in a browser on this computer:\n${address}`));
   child.unref();
   console.log(`Fairleaf is open in your browser at ${host.origin}. It runs until you press Ctrl+C.`);
+  offerAddresses(host);
 }
 
 async function leave(host: RunningHost): Promise<void> {

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { networkDriveSentence, storageSentence } from '../../core/wording/services.ts';
 import { isOnNetworkDrive } from '../storage/network-drive.ts';
 import { notebookPath } from '../services/notebook-path.ts';
+import { offerAddresses } from './offer-addresses.ts';
 import { pageFolder, startHost } from './start-host.ts';
 
 /**
@@ -37,6 +38,7 @@ export async function serveHost(file: string | undefined, port: string): Promise
   else if (notebook.value.readOnly !== null) console.error(storageSentence(notebook.value.readOnly));
   if (await isOnNetworkDrive(notebookPath(file))) console.error(networkDriveSentence);
   console.log(host.newAddress());
+  offerAddresses(host);
   for (const signal of ['SIGINT', 'SIGTERM'] as const) {
     process.once(signal, () => void host.stop().then(() => process.exit(0)));
   }
