@@ -41,14 +41,12 @@ class ThreadConnection implements DatabaseConnection {
 }
 
 /**
- * One connection, taken in turn: a query beside an open transaction waits for its end instead of
- * slipping into it.
+ * One connection. Kysely hands it out in turn, because the adapter says there are not several: a query
+ * beside an open transaction waits for its end instead of slipping into it (tests/electron/storage).
  */
 class ThreadDriver implements Driver {
   readonly #thread: DatabaseThread;
   readonly #connection: ThreadConnection;
-  #turn: Promise<void> = Promise.resolve();
-  #giveBack: (() => void) | null = null;
 
   constructor(thread: DatabaseThread) {
     this.#thread = thread;
@@ -57,19 +55,11 @@ class ThreadDriver implements Driver {
 
   async init(): Promise<void> {}
 
-  async acquireConnection(): Promise<DatabaseConnection> {
-    const before = this.#turn;
-    let giveBack = (): void => {};
-    this.#turn = new Promise((resolve) => (giveBack = resolve));
-    await before;
-    this.#giveBack = giveBack;
-    return this.#connection;
+  acquireConnection(): Promise<DatabaseConnection> {
+    return Promise.resolve(this.#connection);
   }
 
-  releaseConnection(): Promise<void> {
-    this.#giveBack?.();
-    return Promise.resolve();
-  }
+  async releaseConnection(): Promise<void> {}
 
   /** `immediate`: a write lock that cannot be had is refused here, not in the middle. */
   async beginTransaction(connection: DatabaseConnection): Promise<void> {
@@ -97,6 +87,9 @@ class ThreadDriver implements Driver {
 class TransactionalAdapter extends SqliteAdapter {
   override get supportsTransactionalDdl(): boolean {
     return true;
+  }
+  override get supportsMultipleConnections(): boolean {
+    return false;
   }
 }
 

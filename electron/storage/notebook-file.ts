@@ -1,10 +1,11 @@
 import { accessSync, constants, existsSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { Kysely } from 'kysely';
+import type { Migration } from 'kysely/migration';
 import { fail, ok, type Result } from '../../core/result.ts';
+import { migrations } from '../../migrations/index.ts';
 import { DatabaseThread } from './database-thread.ts';
 import { ThreadDialect } from './dialect.ts';
-import { currentVersion } from './format.ts';
 import { isOnNetworkDrive } from './network-drive.ts';
 import { migrate, versionOf } from './migrate.ts';
 import { storageProblem, type StorageProblem } from './storage-problem.ts';
@@ -64,13 +65,15 @@ async function open(
   try {
     const journal = (await isOnNetworkDrive(path)) ? 'delete' : 'wal';
     await thread.ask({ kind: 'open', path, mode: readOnly === null ? 'write' : 'read', journal });
-    const keptCopy = readOnly === null ? await bringUpToDate(path, db, thread) : null;
+    const copyTo = async (to: string): Promise<void> => void (await thread.ask({ kind: 'copy', to }));
+    const keptCopy =
+      readOnly === null ? await bringUpToDate(path, db as unknown as Kysely<unknown>, copyTo) : null;
     return ok({
       path,
       db,
       readOnly,
       keptCopy,
-      copyTo: async (to) => void (await thread.ask({ kind: 'copy', to })),
+      copyTo,
       async close() {
         // Kysely destroys a driver only once it was used; the thread is there in any case.
         await db.destroy();
@@ -85,21 +88,22 @@ async function open(
   }
 }
 
-/** Keeps a copy of the file as it was before its tables change. */
-async function bringUpToDate(
+/**
+ * Runs the migrations a file has not seen, after putting a whole copy of it beside it.
+ *
+ * @returns where the copy is; null for a new file, and for one that was up to date
+ */
+export async function bringUpToDate(
   path: string,
-  db: Kysely<Tables>,
-  thread: DatabaseThread,
+  db: Kysely<unknown>,
+  copyTo: (path: string) => Promise<unknown>,
+  steps: Readonly<Record<string, Migration>> = migrations,
 ): Promise<string | null> {
-  const plain = db as unknown as Kysely<unknown>;
-  const from = await versionOf(plain);
-  if (from === currentVersion) return null;
-  let keptCopy: string | null = null;
-  if (from > 0) {
-    keptCopy = freeName(`${path}.format-${from}`);
-    await thread.ask({ kind: 'copy', to: keptCopy });
-  }
-  await migrate(plain);
+  const from = await versionOf(db);
+  if (from === Object.keys(steps).length) return null;
+  const keptCopy = from === 0 ? null : freeName(`${path}.format-${from}`);
+  if (keptCopy !== null) await copyTo(keptCopy);
+  await migrate(db, steps);
   return keptCopy;
 }
 

@@ -126,6 +126,11 @@ describe.each(transports)('the life of an entry over %s', (transport) => {
     expect(await ada.ask('entry.sign', { ...stale, revision })).toMatchObject({
       error: { code: 'draft-changed-elsewhere' },
     });
+    // A page that has not seen the newest save is told so, even where the text came out the same.
+    const again = await ada.get('signing.read', { entryId: id, meaning: 'performed' });
+    expect(
+      await ada.ask('entry.sign', { ...stale, revision: 1, versionHash: again.versionHash }),
+    ).toMatchObject({ error: { code: 'draft-changed-elsewhere' } });
     expect(await ada.ask('entry.sign', { ...stale, revision: 1 })).toMatchObject({
       error: { code: 'draft-changed-elsewhere' },
     });

@@ -1,4 +1,5 @@
-import { execFileSync, spawnSync } from 'node:child_process';
+import { execFile, execFileSync, spawnSync } from 'node:child_process';
+import { promisify } from 'node:util';
 import {
   chmodSync,
   copyFileSync,
@@ -10,11 +11,16 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { sql } from 'kysely';
+import { sql, type Kysely } from 'kysely';
+import { migrations } from '../../../migrations/index.ts';
 import Database from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { applicationId, currentVersion } from '../../../electron/storage/format.ts';
-import { openNotebookFile, type NotebookFile } from '../../../electron/storage/notebook-file.ts';
+import {
+  bringUpToDate,
+  openNotebookFile,
+  type NotebookFile,
+} from '../../../electron/storage/notebook-file.ts';
 import { openDatabase } from '../../../electron/storage/open-database.ts';
 import { sha256 } from '../../../electron/keys/crypto.ts';
 import { folderOfTest } from './folder.ts';
@@ -165,6 +171,28 @@ describe('openNotebookFile', () => {
     }
   });
 
+  it('puts a whole copy beside the file before a later program changes its tables', async () => {
+    const path = join(folderOfTest(), 'n.fairleaf');
+    const file = await opened(path);
+    await file.db.insertInto('person').values(person).execute();
+    const later = {
+      ...migrations,
+      '9999-later': {
+        up: async (db: Kysely<unknown>) =>
+          void (await sql`alter table person add column pronoun text`.execute(db)),
+      },
+    };
+    const db = file.db as unknown as Kysely<unknown>;
+    const kept = await bringUpToDate(path, db, (to) => file.copyTo(to), later);
+    expect(kept).toBe(`${path}.format-${currentVersion}`);
+    expect(await bringUpToDate(path, db, (to) => file.copyTo(to), later)).toBeNull();
+    expect((await file.db.selectFrom('person').selectAll().execute())[0]).toHaveProperty('pronoun');
+    const old = await opened(kept ?? '');
+    expect(await old.db.selectFrom('person').selectAll().execute()).toEqual([person]);
+    await file.close();
+    expect(await reasonOf(path)).toBe('newer-version');
+  });
+
   it('offers a second program the notebook for reading, and tells it who holds it', async () => {
     const path = join(folderOfTest(), 'n.fairleaf');
     const first = await opened(path);
@@ -192,6 +220,17 @@ describe('openNotebookFile', () => {
       expect(writers).toHaveLength(1);
       for (const file of files) if (file.ok) await file.value.close();
     }
+  });
+
+  it('never lets two processes write that take and give back the lock as fast as they can', async () => {
+    const path = join(folderOfTest(), 'n.fairleaf');
+    const ended = await Promise.all(
+      Array.from({ length: 4 }, () =>
+        promisify(execFile)(process.execPath, [script('contend.ts'), path, '2500']),
+      ),
+    );
+    const held = ended.map((one) => Number(one.stdout));
+    expect(held.every((count) => count > 0)).toBe(true);
   });
 
   it('gets the lock back from a program that was killed', async () => {
