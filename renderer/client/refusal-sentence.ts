@@ -36,6 +36,12 @@ const unreadable: Readonly<Record<string, (where: string) => string>> = {
   'zero-character': () => 'The text has an invisible zero character in it. Paste it as plain text.',
 };
 
+/** The sentence of the reason a refusal carries, or `other` where nothing has words for it. */
+function reasonOr(facts: Facts, other: string): string {
+  const sentence = problemSentence({ code: String(facts['reason']), facts });
+  return sentence.startsWith('(') ? other : sentence;
+}
+
 // What happened, then what to do about it; never whose fault it was.
 const sentences: Record<RefusalCode, (facts: Facts, where: string) => string> = {
   'invalid-input': (facts, where) => unreadable[String(facts['reason'])]?.(where) ?? notRead(where),
@@ -93,14 +99,15 @@ const sentences: Record<RefusalCode, (facts: Facts, where: string) => string> = 
     const reason = String(facts['reason']);
     return storageWords(reason)
       ? storageSentence({ reason, facts })
-      : problemSentence({ code: reason, facts });
+      : reasonOr(
+          facts,
+          'This file cannot be read: it is none of this program’s, or it was damaged on the way.',
+        );
   },
   'hand-in-unreadable': (facts) =>
-    problemSentence({ code: String(facts['reason']), facts }).startsWith('(')
-      ? 'This is not a hand-in file of this program, or it was damaged on the way.'
-      : problemSentence({ code: String(facts['reason']), facts }),
+    reasonOr(facts, 'This is not a hand-in file of this program, or it was damaged on the way.'),
   'hand-in-refused': (facts) =>
-    `Nothing was taken in. ${problemSentence({ code: String(facts['reason']), facts })}`,
+    `Nothing was taken in. ${reasonOr(facts, 'The file does not fit this notebook; ask for it once more.')}`,
   'version-superseded': () =>
     'A newer version was signed while you were reading. Open the entry again and read that one.',
 };
