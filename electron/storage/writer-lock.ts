@@ -19,20 +19,24 @@ const attempts = 10;
  * back when the holder is killed. Its last committed row says who the holder is.
  *
  * @param since UTC ISO 8601: told to whoever comes second
+ * @param openLock opens the lock's file; a test hands out one that was opened a moment too early
  * @throws DatabaseError `held-elsewhere` with facts process, computer, since
  */
-export function takeWriterLock(notebookPath: string, since: string): WriterLock {
+export function takeWriterLock(
+  notebookPath: string,
+  since: string,
+  openLock: (path: string) => Database.Database = (path) => new Database(path, { timeout: 0 }),
+): WriterLock {
   const path = lockPath(notebookPath);
   for (let attempt = 0; attempt < attempts; attempt++) {
-    const lock = tryLock(path, since);
+    const lock = tryLock(path, openLock(path), since);
     if (lock !== null) return lock;
   }
   throw new DatabaseError('the writer lock could not be had', 'SQLITE_BUSY');
 }
 
 /** Null when the file was taken away by its last holder between our opening and locking it. */
-function tryLock(path: string, since: string): WriterLock | null {
-  const lock = new Database(path, { timeout: 0 });
+function tryLock(path: string, lock: Database.Database, since: string): WriterLock | null {
   const token = randomUUID();
   try {
     // A rollback journal lets others read the holder's name while the write lock is held.
