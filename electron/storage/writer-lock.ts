@@ -50,9 +50,13 @@ function tryLock(path: string, lock: Database.Database, since: string): WriterLo
     lock.exec('commit');
     lock.exec('begin immediate');
   } catch (error) {
-    const isHeld = error instanceof Database.SqliteError && error.code.startsWith('SQLITE_BUSY');
+    const code = error instanceof Database.SqliteError ? error.code : '';
+    // SQLite itself sees that the file it writes to is not the one under that name any more.
+    const isGone = code === 'SQLITE_READONLY_DBMOVED';
+    const isHeld = code.startsWith('SQLITE_BUSY');
     const holder = isHeld ? readHolder(lock) : {};
     lock.close();
+    if (isGone) return null;
     if (isHeld) throw new DatabaseError('another program writes to this notebook', 'held-elsewhere', holder);
     throw error;
   }

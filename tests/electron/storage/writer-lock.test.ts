@@ -38,4 +38,23 @@ describe('the writer lock', () => {
     expect(() => takeWriterLock(path, 'third')).toThrow('another program writes');
     lock.release();
   });
+
+  it('is taken again when somebody took and gave it back between saying who holds it and holding it', () => {
+    const path = join(folderOfTest(), 'n.fairleaf');
+    let opened = 0;
+    const lock = takeWriterLock(path, 'first', (file) => {
+      const database = new Database(file, { timeout: 0 });
+      if (opened++ > 0) return database;
+      const exec = database.exec.bind(database);
+      let begun = 0;
+      database.exec = (sql) => {
+        if (sql === 'begin immediate' && ++begun === 2) takeWriterLock(path, 'between').release();
+        return exec(sql);
+      };
+      return database;
+    });
+    expect(opened).toBe(2);
+    expect(() => takeWriterLock(path, 'third')).toThrow('another program writes');
+    lock.release();
+  });
 });
