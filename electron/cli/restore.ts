@@ -1,9 +1,9 @@
 import { existsSync, statSync } from 'node:fs';
 import { basename, join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
-import { ok } from '../../core/result.ts';
-import { storageSentence } from '../../core/wording/services.ts';
-import { checkFile } from '../check/check-file.ts';
+import { ok, type Problem } from '../../core/result.ts';
+import { problemSentence } from '../../core/wording/index.ts';
+import { checkFile, fileKind } from '../check/check-file.ts';
 import { notebookPath } from '../services/notebook-path.ts';
 import { startProgram } from '../services/start-program.ts';
 import { transact } from '../services/transact.ts';
@@ -41,15 +41,19 @@ async function list(path: string): Promise<number> {
   return 0;
 }
 
+function refuse(copy: string, problem: Pick<Problem, 'code' | 'facts'>): number {
+  console.error(`${basename(copy)}: cannot be put back. ${problemSentence(problem)}`);
+  return 2;
+}
+
 async function putCopyBack(path: string, wanted: string): Promise<number> {
   const kept = join(copiesFolder(path), wanted);
   const copy = existsSync(kept) ? kept : resolve(wanted);
+  // Other kinds of file can be sound as well: a bound PDF in its place would be the end of a notebook.
+  const kind = fileKind(copy);
+  if (kind.ok && kind.value !== 'notebook') return refuse(copy, { code: 'not-a-notebook', facts: {} });
   const report = await checkFile(copy);
-  if (!report.ok) {
-    const { code: reason, facts } = report.error;
-    console.error(`${basename(copy)}: cannot be put back. ${storageSentence({ reason, facts })}`);
-    return 2;
-  }
+  if (!report.ok) return refuse(copy, report.error);
   if (!report.value.isSound) {
     console.error(reportText(basename(copy), report.value).join('\n'));
     console.error('It was not put back.');

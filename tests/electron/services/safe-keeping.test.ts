@@ -4,8 +4,10 @@ import {
   mkdtempSync,
   openSync,
   readdirSync,
+  readFileSync,
   rmSync,
   statSync,
+  writeFileSync,
   writeSync,
   closeSync,
 } from 'node:fs';
@@ -17,6 +19,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkFile } from '../../../electron/check/check-file.ts';
 import { isCopyDue, keepCopy } from '../../../electron/services/safe-keeping.ts';
 import { copiesFolder, keptCopies } from '../../../electron/storage/kept-copies.ts';
+import { windowClient } from '../../../electron/transport/ipc.ts';
 import { openDesk } from './open-desk.ts';
 
 const run = promisify(execFile);
@@ -118,6 +121,31 @@ describe('safe keeping', () => {
     expect(refused.code).not.toBe(0);
     expect(statSync(path).mtimeMs).toBe(before);
     expect(existsSync(`${path}.part`)).toBe(false);
+  });
+
+  it('puts nothing in the place of a notebook that is no notebook, however sound', async () => {
+    const desk = await openDesk('IPC', { path, keepsCopies: true });
+    await desk.begin();
+    const { id } = await desk.lockedEntry(await desk.record());
+    const moss = await desk.as('Dr Moss');
+    let job = await moss.get('entry.bind', { entryId: id });
+    while (job.state === 'running') {
+      await new Promise((resolve) => setTimeout(resolve, 50));
+      job = await moss.get('job.state', { jobId: job.id });
+    }
+    const pdf = join(folder, 'bound.pdf');
+    writeFileSync(pdf, desk.running.jobFile(job.id, windowClient)?.bytes ?? '');
+    await desk.close();
+    // Sound it is; that is what made it dangerous.
+    expect(await checkFile(pdf)).toMatchObject({ ok: true, value: { isSound: true } });
+    const before = readFileSync(path);
+    const refused = await fairleaf('restore', pdf, '--file', path);
+    expect(refused).toMatchObject({ code: 2 });
+    expect(refused.text).toContain('not a notebook');
+    expect(readFileSync(path).equals(before)).toBe(true);
+    const folderRefused = await fairleaf('restore', folder, '--file', path);
+    expect(folderRefused).toMatchObject({ code: 2 });
+    expect(folderRefused.text).toContain('not a notebook');
   });
 
   it('opens a torn notebook for reading only, and says why', async () => {
