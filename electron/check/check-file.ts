@@ -19,7 +19,10 @@ export type FileKind = 'notebook' | 'pdf' | 'package' | 'bundle' | 'folder' | 'u
 /** What a file is, by its first bytes and never by its name. */
 export function fileKind(path: string): Result<FileKind, Problem> {
   try {
-    if (statSync(path).isDirectory()) return ok('folder');
+    const stats = statSync(path);
+    if (stats.isDirectory()) return ok('folder');
+    // Opening a pipe would wait for somebody to write into it.
+    if (!stats.isFile()) return ok('unknown');
     const file = openSync(path, 'r');
     try {
       const head = Buffer.alloc(1024);

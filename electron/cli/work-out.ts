@@ -101,8 +101,10 @@ async function readSheetFile(
   file: string,
 ): Promise<{ readonly value: unknown } | { readonly fault: string }> {
   try {
-    const { size } = await stat(file);
-    if (size > largestSheetBytes)
+    const stats = await stat(file);
+    // Reading a pipe would wait for somebody to write into it.
+    if (!stats.isFile()) return { fault: `${file}: is not a file.` };
+    if (stats.size > largestSheetBytes)
       return { fault: `${file}: larger than 5 MB; a reaction sheet is a few kilobytes.` };
     return { value: JSON.parse(await readFile(file, 'utf8')) as unknown };
   } catch (error) {

@@ -26,7 +26,8 @@ const byCode: readonly (readonly [RegExp, StorageReason])[] = [
   [/^(SQLITE_BUSY|SQLITE_LOCKED)/, 'busy'],
   [/^(SQLITE_NOTADB)/, 'not-a-notebook'],
   [/^(SQLITE_CORRUPT)/, 'damaged'],
-  [/^ENOENT/, 'file-missing'],
+  // A link that leads to itself, and a name no file can have, lead to no file either.
+  [/^(ENOENT|ELOOP|ENAMETOOLONG)/, 'file-missing'],
   [/^ENOTDIR/, 'folder-missing'],
   [/^(SQLITE_IOERR|SQLITE_CANTOPEN|EIO|EISDIR|ENXIO|ENODEV|thread-ended)/, 'unreadable'],
 ];

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { lstatSync, mkdtempSync, readdirSync, rmSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -8,7 +8,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 
 const script = fileURLToPath(new URL('../../../electron/cli/fairleaf.ts', import.meta.url));
 const run = (...args: string[]) => {
-  const done = spawnSync(process.execPath, [script, ...args], { encoding: 'utf8' });
+  const done = spawnSync(process.execPath, [script, ...args], { encoding: 'utf8', timeout: 60_000 });
   return { code: done.status, out: done.stdout, err: done.stderr };
 };
 const pdf = 'Entry 1 Acetylsalicylic acid.pdf';
@@ -86,6 +86,23 @@ describe('fairleaf check', () => {
     expect(missing.code).toBe(2);
     expect(missing.err).toContain('There is no such file');
     expect(run('check').err).toContain('Name the file to check');
+  });
+
+  it.skipIf(process.platform === 'win32')('waits for no pipe, and follows no link in circles', () => {
+    const pipe = join(folder, '..', 'pipe');
+    const loop = join(folder, '..', 'loop');
+    spawnSync('mkfifo', [pipe]);
+    symlinkSync(loop, loop);
+    expect(lstatSync(pipe).isFIFO()).toBe(true);
+    for (const command of ['check', 'work-out']) {
+      expect(run(command, pipe), command).toMatchObject({ code: command === 'check' ? 2 : 1, out: '' });
+      expect(run(command, loop).err, command).not.toContain('    at ');
+    }
+    expect(run('check', loop)).toMatchObject({ code: 2, out: '' });
+    expect(run('tour', loop)).toMatchObject({ code: 1, out: '' });
+    const long = run('check', join(folder, 'a'.repeat(400)));
+    expect(long.code).toBe(2);
+    expect(long.err).toContain('There is no such file');
   });
 });
 
