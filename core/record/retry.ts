@@ -17,11 +17,18 @@ export function retryWaitSeconds(failures: number): number {
  * @param failures wrong passphrases since the last right one
  * @param lastFailureAt instant of the last wrong one, UTC ISO 8601, or null
  * @param now UTC ISO 8601. Setting the clock back does not shorten the wait
+ * @param sureSeconds seconds since the last wrong one was first known of, by a clock nobody can set. They
+ *   count where `now` lies before the last wrong one: a clock that was ahead for a while and was put right
+ *   must not shut anybody out until that time comes round again
  */
-export function remainingWaitSeconds(failures: number, lastFailureAt: string | null, now: string): number {
+export function remainingWaitSeconds(
+  failures: number,
+  lastFailureAt: string | null,
+  now: string,
+  sureSeconds = 0,
+): number {
   const wait = retryWaitSeconds(failures);
   if (wait === 0 || lastFailureAt === null) return 0;
   const elapsed = (Date.parse(now) - Date.parse(lastFailureAt)) / 1000;
-  if (!(elapsed >= 0)) return wait;
-  return Math.max(0, Math.ceil(wait - elapsed));
+  return Math.max(0, Math.ceil(wait - (elapsed >= 0 ? elapsed : sureSeconds)));
 }

@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import type { PersonView } from '../../core/contract/views.ts';
 import type { Situation } from '../../core/record/life.ts';
 import type { EntryVersion } from '../../core/record/objects.ts';
@@ -47,11 +48,13 @@ export async function loadEntry(
     .where('entry_id', '=', entryId)
     .orderBy('n')
     .execute();
+  // A signature names those it rests on, so their number is its place; a clock may have been set back.
   const signatures = await db
     .selectFrom('signature')
     .selectAll()
     .where('entry_id', '=', entryId)
     .orderBy('n')
+    .orderBy(sql`json_array_length(bytes, '$.previousSignatures')`)
     .orderBy('signed_at')
     .execute();
   const last = versions.at(-1);

@@ -55,7 +55,11 @@ export async function unlockWith(
     if (found === null) return refuse('not-found', 'personId');
     const who = person ?? actor;
     const tries = who === null ? { failures: 0, lastAt: null } : await triesOf(notebook.db, who.id);
-    const seconds = remainingWaitSeconds(tries.failures, tries.lastAt, program.clock.now());
+    const sureSeconds =
+      who === null || tries.lastAt === null
+        ? 0
+        : program.refusedTries.secondsKnown(who.id, tries.lastAt, program.clock);
+    const seconds = remainingWaitSeconds(tries.failures, tries.lastAt, program.clock.now(), sureSeconds);
     if (seconds > 0) return refuse('wait-before-retry', 'passphrase', { seconds });
 
     const sealed = readSealedKey(found.key.sealed);

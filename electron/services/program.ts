@@ -4,6 +4,7 @@ import type { NotebookFile } from '../storage/notebook-file.ts';
 import type { StorageProblem } from '../storage/storage-problem.ts';
 import type { Dispatch } from './dispatcher.ts';
 import type { Jobs } from './jobs.ts';
+import type { RefusedTries } from './refused-tries.ts';
 import type { Sessions } from './sessions.ts';
 import type { PendingDrafts } from './pending-drafts.ts';
 import type { Turns } from './turns.ts';
@@ -43,6 +44,8 @@ export interface Program {
   readonly jobs: Jobs;
   /** One passphrase at a time per person. */
   readonly turns: Turns;
+  /** How long a wrong passphrase is past, whatever the computer's clock says. */
+  readonly refusedTries: RefusedTries;
   /** The way in, over this program or a likeness of it: the demo is made through the same door. */
   readonly dispatcherOf: (program: Program) => Dispatch;
   /** Told of everything unexpected; no reply carries it. */

@@ -14,6 +14,7 @@ import { systemClock, type Clock, type Program } from './program.ts';
 import { programName } from './program-name.ts';
 import { isCopyDue, keepCopy } from './safe-keeping.ts';
 import { endSession } from './session.ts';
+import { RefusedTries } from './refused-tries.ts';
 import { isIdle, Sessions } from './sessions.ts';
 import { transact } from './transact.ts';
 import { Turns } from './turns.ts';
@@ -56,6 +57,7 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
     pendingDrafts: new PendingDrafts(),
     jobs: new Jobs(),
     turns: new Turns(),
+    refusedTries: new RefusedTries(),
     dispatcherOf: createDispatcher,
     log: options.log ?? (() => undefined),
   };

@@ -174,6 +174,10 @@ describe('retry', () => {
     expect(remainingWaitSeconds(5, failed, '2027-03-09T09:00:08.000Z')).toBe(0);
     expect(remainingWaitSeconds(5, failed, '2027-03-08T09:00:00.000Z')).toBe(8);
     expect(remainingWaitSeconds(5, failed, 'not a time')).toBe(8);
+    // Put right after it was ahead: the seconds that are sure count, and end the wait.
+    expect(remainingWaitSeconds(5, failed, '2027-03-08T09:00:00.000Z', 3)).toBe(5);
+    expect(remainingWaitSeconds(5, failed, '2027-03-08T09:00:00.000Z', 8)).toBe(0);
+    expect(remainingWaitSeconds(5, failed, '2027-03-09T09:00:03.000Z', 8)).toBe(5);
     expect(remainingWaitSeconds(5, null, failed)).toBe(0);
     expect(remainingWaitSeconds(Number.NaN, failed, failed)).toBe(0);
   });

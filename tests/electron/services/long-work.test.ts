@@ -191,6 +191,11 @@ describe('the trail in the program', () => {
     const report = await (await desk.as('Dr Moss')).get('notebook.check', {});
     expect(report.isSound).toBe(true);
     expect(report.findings.map((finding) => finding.code)).toContain('clock-back');
+
+    // What a signature rests on stands before it, whatever the clock said.
+    desk.clock.setTo('2027-03-09T11:00:00.000Z');
+    const { versions } = await desk.countersign('Dr Moss', id);
+    expect(versions[0]?.signatures.map((one) => one.meaning)).toEqual(['performed', 'countersigned']);
   });
 });
 

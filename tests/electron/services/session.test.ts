@@ -52,6 +52,24 @@ describe.each(transports)('signing in and out over %s', (transport) => {
     expect(await wrong()).toMatchObject({ error: { code: 'wrong-passphrase', facts: { seconds: 0 } } });
   });
 
+  it('shuts nobody out when a clock that was ahead is put right', async () => {
+    const seat = await desk.seatOf('Ada');
+    const personId = desk.idOf('Ada');
+    desk.clock.setTo('2028-03-09T13:00:00.000Z');
+    for (let tries = 0; tries < 3; tries += 1) {
+      await seat.ask('session.open', { personId, passphrase: 'guess' });
+    }
+    desk.clock.setTo('2027-03-09T13:00:00.000Z');
+    const right = () => seat.ask('session.open', { personId, passphrase: passphraseOf('Ada') });
+    // Setting the clock back shortens nothing …
+    expect(await right()).toMatchObject({ error: { code: 'wait-before-retry', facts: { seconds: 2 } } });
+    desk.clock.pass(1);
+    expect(await right()).toMatchObject({ error: { code: 'wait-before-retry', facts: { seconds: 1 } } });
+    // … and does not make a year of it.
+    desk.clock.pass(1);
+    expect(await right()).toMatchObject({ ok: true });
+  });
+
   it('takes guesses sent at the same moment one after the other', async () => {
     const seat = await desk.seatOf('Ada');
     const guess = { personId: desk.idOf('Ada'), passphrase: 'guess' };
