@@ -45,7 +45,8 @@ export function computeSide(
     rows.push(worked.cells);
     problems.push([...portion.problems, ...worked.problems, ...misplacedMeasure(one.row, side)]);
   }
-  const product = prepared.find(({ row }) => row.id === productRowId) ?? null;
+  // A row that was marked and then given another role is not made: a yield of it would be a wrong number.
+  const product = prepared.find(({ row }) => row.id === productRowId && isMade(row)) ?? null;
   return { rows, side: sideYields(found, limiting, product, side), problems };
 }
 

@@ -53,7 +53,7 @@ const table: Readonly<Record<string, (facts: Facts) => string>> = {
   'product-missing': () => 'No row is marked as the main product, so there is no theoretical yield.',
   'equation-unbalanced': (f) => `The equation cannot be balanced.${listed(f)}`,
   'equation-not-unique': (f) =>
-    `Several independent sets of coefficients balance this equation, and chemistry has to choose. Type the coefficients${text(f, 'example') === '' ? '' : `, for instance ${text(f, 'example')}`}.`,
+    `Several independent sets of coefficients balance this equation, and chemistry has to choose.${listed(f)} Type the coefficients${text(f, 'example') === '' ? '' : `, for instance ${text(f, 'example')}`}.`,
   'equation-coefficients-differ': (f) =>
     `The coefficients typed do not balance.${listed(f)} The table counts with ${text(f, 'used')}.`,
 };
@@ -155,7 +155,7 @@ const procedure: Readonly<Record<string, (facts: Facts) => string>> = {
   'reagent-short': (f) =>
     `${named(f)}: ${text(f, 'equivalents')} equivalents were ${sided(f)}, too little for complete conversion.`,
   'limiting-uncertain': (f) =>
-    `Which reagent limits is not certain: ${text(f, 'name')}, with a probability of ${text(f, 'probability')} against ${text(f, 'other')}. The theoretical yield is ${text(f, 'yield')} or ${text(f, 'otherYield')}.`,
+    `Which reagent limits is not certain: ${text(f, 'name')}, with a probability of ${text(f, 'probability')} against ${text(f, 'other')}. The theoretical yield is ${text(f, 'yield')} ${text(f, 'yield') === text(f, 'otherYield') ? 'either way' : `or ${text(f, 'otherYield')}`}.`,
   'section-blank': (f) => `Nothing is written under ${text(f, 'section')}.`,
   'worksheet-unfinished': (f) => `The calculation “${text(f, 'calculation')}” is not filled in.`,
   'worksheet-fault': (f) =>

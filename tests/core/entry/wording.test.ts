@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { sentences } from '../../../core/wording/index.ts';
+import { readStoichiometry } from '../../../core/reaction/stoichiometry.ts';
+import { problemSentence, sentences } from '../../../core/wording/index.ts';
 import { reactionSentences } from '../../../core/wording/reaction.ts';
 import { numberSentences } from '../../../core/wording/numbers.ts';
 import { calculationSentences } from '../../../core/wording/calculations.ts';
@@ -37,6 +38,20 @@ describe('sentences of the reaction, the procedure and the entry', () => {
     expect(emitted.size).toBeGreaterThan(50));
   it.each([...emitted].filter((code) => !ids.has(code)))('%s has one', (code) => {
     expect(sentences[code]?.({ name: 'Salt', side: 'taken' })).toMatch(/^[A-Z].*[.?]$/s);
+  });
+  it('two equal yields are not offered as a choice', () => {
+    const facts = { name: 'A', other: 'B', probability: '0.50', yield: '1.80 g' };
+    const say = (otherYield: string) => sentences['limiting-uncertain']?.({ ...facts, otherYield });
+    expect(say('1.80 g')).toContain('is 1.80 g either way.');
+    expect(say('1.86 g')).toContain('is 1.80 g or 1.86 g.');
+  });
+  it('coefficients that were typed and do not balance are said to be off, where several sets could', () => {
+    const { problems } = readStoichiometry('2 C7H6O3 + C4H6O3 -> C9H8O4 + C2H4O2');
+    expect(problems.map(({ code }) => code)).toEqual(['equation-not-unique']);
+    // 2 × 7 + 4 C before the arrow, 9 + 2 behind it; counted by hand.
+    expect(problems.map(problemSentence).join()).toContain(
+      'As typed it is out of balance: C 18 left, 11 right;',
+    );
   });
   it('no sentence without a code', () => {
     for (const code of Object.keys(reactionSentences)) expect(text.includes(`'${code}'`), code).toBe(true);

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { budgetOf } from '../../../core/workings/budget.ts';
+import { computeTable } from '../../../core/reaction/reagent-table.ts';
 import { computeYields } from '../../../core/reaction/yields.ts';
 import type { Yields } from '../../../core/reaction/yields.ts';
 import type { Cell } from '../../../core/reaction/table-types.ts';
@@ -42,6 +43,17 @@ describe('computeYields', () => {
     expect(valueOf(found.crude)).toBeCloseTo(88.55, 1);
     expect(valueOf(found.pure)).toBeCloseTo(80.5, 1);
     expect(valueOf(found.recovery)).toBeCloseTo(90.9, 1);
+  });
+  it('is refused for a marked row that has another role than a product', () => {
+    const rows = [
+      row('salicylic acid', 'C7H6O3', 'reactant', solid(), '2.00 g'),
+      row('acetic anhydride', 'C4H6O3', 'reactant', neat('1.082'), '5.0 mL'),
+    ];
+    const equation = 'C7H6O3 + C4H6O3 -> C9H8O4 + C2H4O2';
+    const marked = rows[0]?.id ?? '';
+    expect(codesOf(computeTable({ equation, rows, productRowId: marked }).taken.theoreticalYield)).toEqual([
+      'product-missing',
+    ]);
   });
   it('rests on what was taken and is blocked, with the reason, when nothing was', () => {
     const planOnly = { planned: measure('2.00 g') };
