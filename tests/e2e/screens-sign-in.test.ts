@@ -36,7 +36,7 @@ describe('the first start', () => {
       await person.getByRole('textbox', { name: 'Passphrase' }).fill(`a passphrase of number ${i + 1}`);
     }
     expect(await page.getByRole('group', { name: 'Person 2' }).getByLabel('Initials').inputValue()).toBe(
-      'DNS',
+      'NS',
     );
     await page.getByRole('button', { name: 'Begin the notebook' }).click();
     await page.getByRole('heading', { name: 'Whose record?' }).waitFor({ timeout: 60_000 });
