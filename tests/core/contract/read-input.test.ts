@@ -122,6 +122,6 @@ describe('every request', () => {
     }
   });
   it('is named noun.verb', () => {
-    for (const name of names) expect(name).toMatch(/^[a-z]+\.[a-z-]+$/);
+    for (const name of names) expect(name).toMatch(/^[a-z-]+\.[a-z-]+$/);
   });
 });
