@@ -121,7 +121,7 @@ async function readIndex(db: Reading, card: RecordCard, person: PersonView): Pro
       (select count(*) from comment where comment.entry_id = entry.id and is_settled = 0) as open_comments,
       (select person.initials from signature join person on person.id = signature.person_id
         where signature.entry_id = entry.id and signature.n = version.n
-          and signature.meaning in ('countersigned', 'returned')
+          and signature.meaning = 'countersigned'
         order by signature.signed_at desc limit 1) as instructor
     from entry
       join draft on draft.entry_id = entry.id
