@@ -57,13 +57,15 @@ function uncertainLimit(content: EntryContent, table: ReagentTable): Problem[] {
   const { limiting, theoreticalYield, theoreticalYieldIfOther } = table[name];
   if (limiting.state !== 'found' || limiting.isCertain || limiting.runnerUp === null) return [];
   if (theoreticalYield.state !== 'known' || theoreticalYieldIfOther.state !== 'known') return [];
-  const { rowId, probability } = limiting.runnerUp;
+  const { rowId, probability, margin } = limiting.runnerUp;
+  const yieldText = formatQuantity(theoreticalYield.quantity).text;
   const facts = {
     name: nameOf(content.rows, limiting.rowId),
     other: nameOf(content.rows, rowId),
     probability: probability === null ? 'unknown size' : probabilityText(probability),
-    yield: formatQuantity(theoreticalYield.quantity).text,
-    otherYield: formatQuantity(theoreticalYieldIfOther.quantity).text,
+    yield: yieldText,
+    // In the exact ratio there is one yield; the two may still have been typed with different figures.
+    otherYield: margin === 0 ? yieldText : formatQuantity(theoreticalYieldIfOther.quantity).text,
   };
   return [{ code: 'limiting-uncertain', where: `rows.${limiting.rowId}.${name}`, facts }];
 }

@@ -9,6 +9,7 @@ import type { WorkingTerm } from '../workings/working.ts';
 import { asFraction, isBlank, readConstant, typedTerm } from './entered-value.ts';
 import type { TypedValue } from './entered-value.ts';
 import { inRow, rowLabel, rowPath, rowProblem } from './place.ts';
+import { isBlocked } from './relation.ts';
 import type { Blocked } from './relation.ts';
 import type { ReagentRow } from './table-types.ts';
 
@@ -16,6 +17,12 @@ const exact = ({ quantity }: TypedValue): TypedValue => ({
   quantity: { ...quantity, standardUncertainty: 0, significantFigures: null },
   contributions: [],
 });
+
+/**
+ * A titration may give a little over 1; a substance that lost crystal water gives more, and then it is
+ * another substance. Common practice, no source.
+ */
+const highestAssay = 1.1;
 
 /** Reads one row's bottle; a missing or wrong field is named once and blocks only what needs it. */
 export class BottleReader {
@@ -65,7 +72,7 @@ export class BottleReader {
   }
 
   assay(entered: Entered | null): WorkingTerm | Blocked {
-    return this.constant(
+    const term = this.constant(
       entered,
       'supply.assay',
       'missing-assay',
@@ -74,6 +81,9 @@ export class BottleReader {
       { key: 'w', symbol: 'w', meaning: 'assay (mass fraction) of' },
       asFraction,
     );
+    if (entered === null || isBlocked(term) || !(term.quantity.value > highestAssay)) return term;
+    const assay = entered.text.trim();
+    return this.blocked(rowProblem(this.row, 'supply.assay', 'assay-too-high', { assay }));
   }
 
   density(entered: Entered | null, field: string, meaning = 'density of'): WorkingTerm | Blocked {

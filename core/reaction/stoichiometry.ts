@@ -55,6 +55,12 @@ const problem = (code: string, facts: Problem['facts'] = {}): Problem => ({ code
 const imbalanceText = ({ imbalance }: Balance): string =>
   imbalance.map(({ what, left, right }) => `${what} ${left} left, ${right} right`).join('; ');
 
+/**
+ * A forgotten by-product often still balances, with coefficients nobody would write, and a wrong yield
+ * follows. From this coefficient on, where it was not typed, it is asked about. Common practice, no source.
+ */
+const improbable = 8;
+
 function understand(text: string): Stoichiometry {
   const parsed = parseEquation(text);
   if (!parsed.ok) return { species: [], problems: [{ ...parsed.error, where: 'equation' }] };
@@ -72,8 +78,12 @@ function understand(text: string): Stoichiometry {
     case 'unique': {
       const isTyped = equation.species.some((one) => one.typed !== null);
       const suggestion = plainText(balancedMarkup(equation, balanced.coefficients));
-      const note = problem('equation-coefficients-differ', { by, used: suggestion });
-      return { species: place(equation, balanced), problems: isTyped ? [note] : [] };
+      const largest = Math.max(...balanced.coefficients);
+      const notes = [
+        ...(isTyped ? [problem('equation-coefficients-differ', { by, used: suggestion })] : []),
+        ...(largest >= improbable ? [problem('equation-coefficients-large', { by, largest })] : []),
+      ];
+      return { species: place(equation, balanced), problems: notes };
     }
     case 'as-typed':
       return { species: place(equation, balanced), problems: [] };
@@ -95,8 +105,8 @@ const place = (equation: Equation, { coefficients }: Balance): Placed[] =>
  * solutions exist the coefficients have to be typed, since arithmetic cannot choose between them.
  *
  * @error within the answer: the codes of `parseEquation`; equation-unbalanced (facts: by),
- *   equation-not-unique (facts: by, example); equation-coefficients-differ (facts: by, used), which
- *   does not stop the table
+ *   equation-not-unique (facts: by, example); equation-coefficients-differ (facts: by, used) and
+ *   equation-coefficients-large (facts: by, largest), which do not stop the table
  */
 export const readStoichiometry = (text: string): Stoichiometry => kept(keptEquations, text, understand);
 

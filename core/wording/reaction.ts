@@ -15,6 +15,8 @@ const against = (facts: Facts): string =>
 const table: Readonly<Record<string, (facts: Facts) => string>> = {
   'missing-assay': (f) =>
     `${named(f)}: the assay is missing. Take it from the label; write 100 % only if it says so.`,
+  'assay-too-high': (f) =>
+    `${named(f)}: an assay of ${text(f, 'assay')} % cannot be right; labels go a little over 100 % at most. Read the label again.`,
   'missing-density': (f) =>
     `${named(f)}: the density is missing, so mass and volume cannot be turned into each other.`,
   'missing-neat-density': (f) =>
@@ -54,6 +56,8 @@ const table: Readonly<Record<string, (facts: Facts) => string>> = {
   'equation-unbalanced': (f) => `The equation cannot be balanced.${listed(f)}`,
   'equation-not-unique': (f) =>
     `Several independent sets of coefficients balance this equation, and chemistry has to choose.${listed(f)} Type the coefficients${text(f, 'example') === '' ? '' : `, for instance ${text(f, 'example')}`}.`,
+  'equation-coefficients-large': (f) =>
+    `The equation balances only with a coefficient of ${text(f, 'largest')}. Is a by-product missing? If not, type the coefficients.${listed(f)}`,
   'equation-coefficients-differ': (f) =>
     `The coefficients typed do not balance.${listed(f)} The table counts with ${text(f, 'used')}.`,
 };

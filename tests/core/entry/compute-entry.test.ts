@@ -120,6 +120,28 @@ describe('computeEntry', () => {
     expect(codes(computeEntry({ ...content, stepRecords }))).toContain('done-before-started');
   });
 
+  it('offers no choice between one yield and itself in the exact ratio, however it was typed', () => {
+    const amounts: Record<string, string> = {
+      'salicylic-acid': '14500 µmol',
+      'acetic-anhydride': '0.0145 mol',
+    };
+    const rows = content.rows.map((one) => {
+      const typed = amounts[one.id];
+      return typed === undefined
+        ? one
+        : { ...one, taken: { by: 'amount' as const, entered: entered(typed), instrument: null } };
+    });
+    const pure = rows.map((one) =>
+      one.id in amounts ? { ...one, supply: { kind: 'solid' as const, assay: entered('100 %') } } : one,
+    );
+    const doubt = computeEntry({ ...content, rows: pure }).doubts.find(
+      ({ code }) => code === 'limiting-uncertain',
+    );
+    expect(doubt === undefined ? '' : problemSentence(doubt)).toMatch(
+      /yield is [\d.\s\u2009]+g either way\.$/,
+    );
+  });
+
   it('says so where the limiting reagent is not certain, and where a reagent falls short', () => {
     const rows = content.rows.map((one) =>
       one.id === 'acetic-anhydride' ? { ...one, taken: { ...one.taken!, entered: entered('1.4 mL') } } : one,

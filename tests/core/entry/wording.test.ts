@@ -53,6 +53,15 @@ describe('sentences of the reaction, the procedure and the entry', () => {
       'As typed it is out of balance: C 18 left, 11 right;',
     );
   });
+  it('an equation that balances only absurdly is asked about, in the record as well as on the screen', () => {
+    // Acetic acid is forgotten: 11 C7H6O3 + C4H6O3 -> 9 C9H8O4 balances all the same (81 C, 72 H, 36 O; by hand).
+    const { problems, species } = readStoichiometry('C7H6O3 + C4H6O3 -> C9H8O4');
+    expect(species.map(({ coefficient }) => coefficient)).toEqual([11, 1, 9]);
+    expect(problems.map(problemSentence).join()).toMatch(/coefficient of 11\. Is a by-product missing/);
+    // Whoever types such coefficients means them.
+    const typed = 'K2Cr2O7 + 14 HCl -> 2 KCl + 2 CrCl3 + 3 Cl2 + 7 H2O';
+    expect(readStoichiometry(typed).problems).toEqual([]);
+  });
   it('no sentence without a code', () => {
     for (const code of Object.keys(reactionSentences)) expect(text.includes(`'${code}'`), code).toBe(true);
   });

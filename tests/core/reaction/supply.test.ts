@@ -273,6 +273,13 @@ describe('what a bottle lacks is named and blocks only what needs it', () => {
     );
     expect(codesOf(found.taken.amount)).toEqual(['unit-does-not-fit']);
   });
+  it('an assay a little over 100 % is what a titration gave; one of 150 % is refused at its field', () => {
+    const of = (assay: string) =>
+      codesOf(rowOf(tableOf('', row('it', 'C7H6O3', 'reagent', solid(assay), '2.00 g')), 'it').taken.amount);
+    // Pharmacopoeial limits reach 104.5 % (iron(II) sulfate heptahydrate; from memory).
+    expect(of('104.5 %')).toEqual([]);
+    expect(of('150 %')).toEqual(['assay-too-high']);
+  });
   it('an assay of 970 % or a density of 81 g/mL is refused at its field', () => {
     expect(problemsOf(massFraction('370', '1.18'), '5 mL').named).toContain(
       'quantity-out-of-range rows.it.supply.strength',
