@@ -150,9 +150,13 @@ describe('the built desktop program', () => {
     await expect.poll(async () => (await ask('record.list', {})).error?.code).toBe('not-signed-in');
   });
 
-  it('quits with the notebook closed and sound, and nothing left beside it', async () => {
+  it('quits with the notebook closed and sound, and nothing left beside it but its copy', async () => {
     expect(await program.quit()).toBe(0);
-    expect(readdirSync(folder)).toEqual(['notebook.fairleaf']);
+    expect(readdirSync(folder).sort()).toEqual(['notebook.fairleaf', 'notebook.fairleaf.copies']);
+    const copies = readdirSync(join(folder, 'notebook.fairleaf.copies'));
+    expect(copies).toHaveLength(1);
+    const copy = await checkDatabase(join(folder, 'notebook.fairleaf.copies', copies[0] ?? ''));
+    expect(copy.ok && copy.value.isSound).toBe(true);
     expect(readFileSync(file).subarray(0, 15).toString()).toBe('SQLite format 3');
     const report = await checkDatabase(file);
     expect(report.ok && report.value.isSound).toBe(true);
