@@ -19,6 +19,8 @@ const storage: Readonly<Record<string, (facts: Facts) => string>> = {
   'not-a-notebook': () =>
     'This file is not a notebook of this program. It was left untouched. Name another file.',
   'file-missing': () => 'There is no such file. Look at the name and the folder.',
+  'file-replaced': () =>
+    'The notebook file was moved, deleted or replaced while it was open: nothing was written. Put it back in its place, or close the program and open the file where it is now.',
   'folder-missing': () =>
     'The folder for the notebook does not exist. Make it, or name a file in a folder that does.',
   busy: () => 'The notebook file is busy. Try again in a moment.',

@@ -1,4 +1,5 @@
 import { accessSync, constants, existsSync } from 'node:fs';
+import { stat } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { Kysely } from 'kysely';
 import type { Migration } from 'kysely/migration';
@@ -19,6 +20,13 @@ export interface NotebookFile {
   readonly readOnly: StorageProblem | null;
   /** Where the file was copied to before its tables were brought up to date; null when they were. */
   readonly keptCopy: string | null;
+  /**
+   * Whether the file that was opened still stands at its path. Where it was taken away or replaced, the
+   * system goes on writing into one that nobody will find again.
+   *
+   * @error file-replaced
+   */
+  stillThere(): Promise<Result<null, StorageProblem>>;
   /** Writes a whole copy to a path that must not exist yet. */
   copyTo(path: string): Promise<void>;
   close(): Promise<void>;
@@ -45,6 +53,12 @@ export async function openNotebookFile(path: string): Promise<Result<NotebookFil
   return read.ok ? read : written;
 }
 
+/** Tells one file from another under the same name; null where there is none. */
+async function identityOf(path: string): Promise<string | null> {
+  const stats = await stat(path, { bigint: true }).catch(() => null);
+  return stats === null ? null : `${stats.dev}:${stats.ino}`;
+}
+
 /** A file may be writable in a folder that is not, and WAL needs both. */
 function writingDenied(path: string): StorageProblem | null {
   try {
@@ -68,12 +82,18 @@ async function open(
     const copyTo = async (to: string): Promise<void> => void (await thread.ask({ kind: 'copy', to }));
     const keptCopy =
       readOnly === null ? await bringUpToDate(path, db as unknown as Kysely<unknown>, copyTo) : null;
+    // A server may number its files anew; there it has to be enough that there is one.
+    const identify = async () => (journal === 'wal' ? await identityOf(path) : String(existsSync(path)));
+    const opened = await identify();
     return ok({
       path,
       db,
       readOnly,
       keptCopy,
       copyTo,
+      async stillThere() {
+        return (await identify()) === opened ? ok(null) : fail({ reason: 'file-replaced', facts: {} });
+      },
       async close() {
         // Kysely destroys a driver only once it was used; the thread is there in any case.
         await db.destroy();

@@ -8,6 +8,7 @@ export const storageReasons = [
   'newer-version',
   'not-a-notebook',
   'file-missing',
+  'file-replaced',
   'folder-missing',
   'busy',
   'damaged',

@@ -1,7 +1,8 @@
+import { copyFileSync, renameSync } from 'node:fs';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { fail, ok } from '../../../core/result.ts';
 import { transact } from '../../../electron/services/transact.ts';
-import { openDesk } from './open-desk.ts';
+import { openDesk, passphraseOf } from './open-desk.ts';
 
 describe('transact', () => {
   it('keeps everything of a command that succeeds, and nothing of one that is refused or fails', async () => {
@@ -40,4 +41,37 @@ describe('transact', () => {
     });
     expect([await titles(), await events()]).toEqual([['kept'], before + 1]);
   });
+
+  it.skipIf(process.platform === 'win32')(
+    'acknowledges nothing that would go into a file nobody finds again, and goes on when it is back',
+    async () => {
+      const desk = await openDesk('HTTP');
+      onTestFinished(() => desk.close());
+      await desk.begin(['Ada']);
+      const { id, content } = await desk.entry('Ada', await desk.record());
+      const ada = await desk.as('Ada');
+      const save = (aim: string) =>
+        ada.ask('draft.save', { entryId: id, revision: 1, content: { ...content, aim } });
+      const gone = { error: { code: 'storage-failed', facts: { reason: 'file-replaced' } } };
+      const text = await ada.get('signing.read', { entryId: id, meaning: 'performed' });
+
+      // Moved, as somebody tidying up does.
+      renameSync(desk.path, `${desk.path}.moved`);
+      expect(await save('moved')).toMatchObject(gone);
+      expect(
+        await ada.ask('entry.sign', {
+          entryId: id,
+          revision: 1,
+          versionHash: text.versionHash,
+          passphrase: passphraseOf('Ada'),
+        }),
+      ).toMatchObject(gone);
+      // Replaced, as a program that keeps folders alike does.
+      copyFileSync(`${desk.path}.moved`, desk.path);
+      expect(await save('replaced')).toMatchObject(gone);
+      renameSync(`${desk.path}.moved`, desk.path);
+      expect(await save('back')).toMatchObject({ ok: true, value: { revision: 2 } });
+      expect((await ada.get('entry.open', { entryId: id })).state).toBe('draft');
+    },
+  );
 });
