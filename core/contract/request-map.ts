@@ -170,6 +170,8 @@ export interface RequestMap {
     EntryView,
     'reason-missing' | 'not-locked'
   >;
+  /** Gives an amendment up before it is signed: the entry is locked again as it was, the trail keeps what was typed. */
+  'entry.abandon-amendment': Ask<{ readonly entryId: string }, EntryView, 'not-locked'>;
 
   'comment.add': Ask<
     {

@@ -146,6 +146,7 @@ export const requests = {
     'reason-missing',
     'not-locked',
   ]),
+  'entry.abandon-amendment': contract(v.strictObject({ entryId: id }), view.entry, ['not-locked']),
 
   'comment.add': contract(
     v.strictObject({ entryId: id, section, anchor: v.nullable(id), text: longText }),

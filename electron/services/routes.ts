@@ -6,6 +6,7 @@ import { check } from './check.ts';
 import { comment } from './comment.ts';
 import { deposit } from './deposit.ts';
 import { entry } from './entry.ts';
+import { entryState } from './entry-state.ts';
 import { handIn } from './hand-in.ts';
 import { ownNotebook } from './own-notebook.ts';
 import { person } from './person.ts';
@@ -25,6 +26,7 @@ export const routes: Routes<RequestName> = {
   ...person,
   ...record,
   ...entry,
+  ...entryState,
   ...attachment,
   ...signing,
   ...comment,

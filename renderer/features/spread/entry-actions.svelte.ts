@@ -71,6 +71,17 @@ export class EntryActions {
     return '';
   }
 
+  async giveUpAmendment(): Promise<void> {
+    await this.#busy(async () => {
+      await this.#draft.flush();
+      const entryId = this.#draft.view.id;
+      const reply = await this.#props.client.ask('entry.abandon-amendment', { entryId });
+      if (!reply.ok) return this.#props.onNotice(refusalSentence(reply.error), 'refused');
+      this.#draft.replaceView(reply.value);
+      this.#props.onNotice('The amendment is given up. The entry is locked again, as it was.', 'done');
+    });
+  }
+
   /** The entry as the notebook has it once everything typed is saved; null when saving was refused. */
   async #newest(): Promise<SigningRequest['entry'] | null> {
     await this.#draft.flush();

@@ -105,6 +105,39 @@ describe.each(transports)('the life of an entry over %s', (transport) => {
     expect(report.isSound).toBe(true);
   });
 
+  it('gives an amendment up: locked again as it was, with what was typed kept in the trail', async () => {
+    const locked = await desk.lockedEntry(recordId);
+    const { id } = locked;
+    const ada = await desk.as('Ada');
+    expect(await ada.ask('entry.abandon-amendment', { entryId: id })).toMatchObject({
+      error: { code: 'not-locked' },
+    });
+    await ada.get('entry.amend', { entryId: id, reason: 'A slip.' });
+    await desk.save('Ada', id, { aim: 'Typed, and thought better of.' });
+    const again = await ada.get('entry.abandon-amendment', { entryId: id });
+    expect(again).toMatchObject({ state: 'countersigned', amendmentReason: null, mark: '8/10' });
+    expect(again.content).toEqual(locked.content);
+    expect(again.versions).toHaveLength(1);
+    const { lines } = await ada.get('trail.list', {
+      entryId: id,
+      action: null,
+      text: null,
+      before: null,
+      limit: 3,
+    });
+    expect(lines.map((line) => line.action)).toEqual([
+      'entry.abandon-amendment',
+      'draft.save',
+      'entry.amend',
+    ]);
+    expect(lines[1]?.changes[0]?.new).toBe('Typed, and thought better of.');
+    // A later amendment starts from what is locked, not from what was given up.
+    expect((await ada.get('entry.amend', { entryId: id, reason: 'Really.' })).content).toEqual(
+      locked.content,
+    );
+    expect((await (await desk.as('Dr Moss')).get('notebook.check', {})).isSound).toBe(true);
+  });
+
   it('strikes out with a reason, and what is struck out stays readable', async () => {
     const { id } = await desk.entry('Ada', recordId, sampleContent({ title: 'Begun by mistake' }));
     const ada = await desk.as('Ada');

@@ -11,6 +11,7 @@ type Command =
   | 'return'
   | 'countersign'
   | 'amend'
+  | 'abandon'
   | 'strike-out'
   | 'comment'
   | 'settle'
@@ -21,6 +22,7 @@ const commands: readonly Command[] = [
   'return',
   'countersign',
   'amend',
+  'abandon',
   'strike-out',
   'comment',
   'settle',
@@ -44,6 +46,8 @@ function expected(command: Command, who: Name, state: State): State | 'refused' 
       return isReviewer && state === 'signed' ? 'countersigned' : 'refused';
     case 'amend':
       return isOwner && state === 'countersigned' ? 'amending' : 'refused';
+    case 'abandon':
+      return isOwner && state === 'amending' ? 'countersigned' : 'refused';
     case 'strike-out':
       return isOwner && (state === 'draft' || state === 'returned') ? 'struck-out' : 'refused';
     case 'comment':
@@ -153,6 +157,8 @@ class World {
         return (await seat.ask('entry.countersign', { entryId, versionHash, mark: '9', passphrase })).ok;
       case 'amend':
         return (await seat.ask('entry.amend', { entryId, reason: 'A slip.' })).ok;
+      case 'abandon':
+        return (await seat.ask('entry.abandon-amendment', { entryId })).ok;
       case 'strike-out':
         return (await seat.ask('entry.strike-out', { entryId, reason: 'A mistake.' })).ok;
       case 'comment': {
