@@ -17,21 +17,29 @@ export function putBack(copy: string, notebookPath: string, at: string): string 
   try {
     const part = `${notebookPath}.part`;
     rmSync(part, { force: true });
-    copyFileSync(copy, part);
-    const file = openSync(part, 'r+');
-    fsyncSync(file);
-    closeSync(file);
+    copyDurably(copy, part);
+    // What a crash left in the log beside the copy was checked with it, and belongs to it.
+    const hasLog = existsSync(`${copy}-wal`);
+    if (hasLog) copyDurably(`${copy}-wal`, `${part}-wal`);
     const aside = existsSync(notebookPath) ? freeName(`${notebookPath}.replaced-${at.slice(0, 10)}`) : null;
     if (aside !== null) {
       for (const side of sides) {
         if (existsSync(notebookPath + side)) renameSync(notebookPath + side, aside + side);
       }
     }
+    if (hasLog) renameSync(`${part}-wal`, `${notebookPath}-wal`);
     renameSync(part, notebookPath);
     return aside;
   } finally {
     lock.release();
   }
+}
+
+function copyDurably(from: string, to: string): void {
+  copyFileSync(from, to);
+  const file = openSync(to, 'r+');
+  fsyncSync(file);
+  closeSync(file);
 }
 
 function freeName(wanted: string): string {

@@ -1,5 +1,6 @@
 import { execFile } from 'node:child_process';
 import {
+  copyFileSync,
   existsSync,
   mkdtempSync,
   openSync,
@@ -107,6 +108,22 @@ describe('safe keeping', () => {
     await back.close();
     expect(await checkFile(path)).toMatchObject({ ok: true, value: { isSound: true } });
     expect(readdirSync(folder).some((file) => file.startsWith('notebook.fairleaf.replaced-'))).toBe(true);
+  });
+
+  it('puts back what a crash left in the log beside the copy as well', async () => {
+    const desk = await openDesk('IPC', { path });
+    await desk.begin(['Ada']);
+    const recordId = await desk.record();
+    const left = join(folder, 'left.fairleaf');
+    for (const side of ['', '-wal']) copyFileSync(path + side, left + side);
+    const { people } = desk;
+    await desk.close();
+    const other = join(folder, 'other.fairleaf');
+    expect(await fairleaf('restore', left, '--file', other)).toMatchObject({ code: 0 });
+    const back = await openDesk('IPC', { path: other });
+    back.people = people;
+    expect(await (await back.as('Ada')).ask('record.open', { recordId })).toMatchObject({ ok: true });
+    await back.close();
   });
 
   it('puts nothing back that is not sound', async () => {
