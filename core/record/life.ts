@@ -27,6 +27,8 @@ export interface Situation {
   readonly isSigner: boolean;
   /** Versions signed so far. */
   readonly versionCount: number;
+  /** True when any version was ever countersigned: what was accepted is amended, never struck out. */
+  readonly wasCountersigned: boolean;
 }
 
 type Party = 'owner' | 'reviewer';
@@ -104,6 +106,7 @@ export function decide(
   if (!rule.from.includes(situation.state)) {
     return refuse(action === 'amend' || action === 'abandon-amendment' ? 'not-locked' : 'entry-locked');
   }
+  if (action === 'strike-out' && situation.wasCountersigned) return refuse('entry-locked');
   if ((action === 'amend' || action === 'strike-out') && isBlank(detail.reason)) {
     return refuse('reason-missing', 'reason');
   }

@@ -75,6 +75,7 @@ export async function loadEntry(
           (one.meaning === 'performed' || one.meaning === 'amended'),
       ),
       versionCount: versions.length,
+      wasCountersigned: signatures.some((one) => one.meaning === 'countersigned'),
     },
   };
 }

@@ -118,7 +118,7 @@ describe('decide', () => {
     for (const action of entryActions) {
       it(`${action} in the state ${state}: ${allowed[state][action] || 'nobody'}`, () => {
         for (const who of everyone) {
-          const situation: Situation = { ...who, state, versionCount: 1 };
+          const situation: Situation = { ...who, state, versionCount: 1, wasCountersigned: false };
           const decision = decide(action, situation, detail);
           expect(decision.ok, JSON.stringify(who)).toBe(allowed[state][action].includes(who.letter));
         }
@@ -135,7 +135,14 @@ describe('decide', () => {
     ['save', 'countersigned', {}, 'entry-locked'],
     ['amend', 'signed', detail, 'not-locked'],
   ] as const)('%s in %s with %o is refused as %s', (action, state, given, code) => {
-    const situation: Situation = { state, role: 'student', isOwner: true, isSigner: true, versionCount: 1 };
+    const situation: Situation = {
+      state,
+      role: 'student',
+      isOwner: true,
+      isSigner: true,
+      versionCount: 1,
+      wasCountersigned: false,
+    };
     expect(decide(action, situation, given)).toMatchObject({ ok: false, error: { code } });
   });
 
@@ -146,6 +153,7 @@ describe('decide', () => {
       isOwner: false,
       isSigner: false,
       versionCount: 1,
+      wasCountersigned: false,
     };
     expect(decide('return', situation, { text: '' })).toMatchObject({
       ok: false,
@@ -153,6 +161,24 @@ describe('decide', () => {
     });
     expect(decide('return', situation, { text: '', openComments: 1 }).ok).toBe(true);
     expect(decide('return', situation, { text: 'see page 2' }).ok).toBe(true);
+  });
+
+  it('never strikes out what was once countersigned, not even while its amendment is returned', () => {
+    const situation: Situation = {
+      state: 'returned',
+      role: 'student',
+      isOwner: true,
+      isSigner: false,
+      versionCount: 2,
+      wasCountersigned: true,
+    };
+    expect(decide('strike-out', situation, detail)).toMatchObject({
+      ok: false,
+      error: { code: 'entry-locked' },
+    });
+    expect(decide('strike-out', { ...situation, wasCountersigned: false }, detail).ok).toBe(true);
+    expect(permissionsFor(situation).canStrikeOut).toBe(false);
+    expect(permissionsFor(situation).canSign).toBe(true);
   });
 });
 
@@ -197,6 +223,7 @@ describe('the life of an entry under any sequence of commands', () => {
               isOwner: person.isOwner,
               isSigner: model.authorOfVersion === person.name,
               versionCount: model.versions,
+              wasCountersigned: model.countersigned > 0,
             },
             hasWords ? detail : {},
           );
@@ -234,7 +261,7 @@ describe('permissionsFor', () => {
   it('shows a button exactly when decide allows it', () => {
     for (const state of states) {
       for (const who of everyone) {
-        const situation: Situation = { ...who, state, versionCount: 1 };
+        const situation: Situation = { ...who, state, versionCount: 1, wasCountersigned: false };
         const may = (action: EntryAction): boolean => allowed[state][action].includes(who.letter);
         expect(permissionsFor(situation)).toEqual({
           canEdit: may('save'),
