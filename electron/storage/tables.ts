@@ -138,6 +138,23 @@ export interface ForeignEventRow {
   bytes: string;
 }
 
+/** Compounds of the department's own, every saved form of each. */
+export interface OwnCompoundRow {
+  hash: string;
+  compound_id: string;
+  n: number;
+  author_id: string;
+  at: string;
+  bytes: string;
+}
+export interface SealKeyRow {
+  id: string;
+  certificate: string;
+  sealed: string;
+  created_at: string;
+  retired_at: string | null;
+}
+
 export interface Tables {
   notebook: NotebookRow;
   person: PersonRow;
@@ -155,4 +172,6 @@ export interface Tables {
   checkpoint: CheckpointRow;
   witness: WitnessRow;
   foreign_event: ForeignEventRow;
+  own_compound: OwnCompoundRow;
+  seal_key: SealKeyRow;
 }

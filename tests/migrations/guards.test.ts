@@ -19,6 +19,7 @@ const keyOf: Readonly<Record<string, string>> = {
   checkpoint: 'hash',
   witness: 'head',
   foreign_event: 'hash',
+  own_compound: 'hash',
   draft: 'entry_id',
 };
 const key = (table: string): string => keyOf[table] ?? 'id';
@@ -34,6 +35,7 @@ const final = [
   'checkpoint',
   'witness',
   'foreign_event',
+  'own_compound',
 ];
 const rows = (table: string): unknown => database.prepare(`select * from ${table}`).all();
 
@@ -54,7 +56,7 @@ describe('the guards of the database', () => {
     const row = rowOf(table);
     for (const verb of ['insert or replace', 'replace']) {
       expect(() => insertRow(database, table, row, verb)).toThrow(
-        /never-|one-notebook|-out-of-order|not-allowed/,
+        /never-|one-notebook|one-seal-key|-out-of-order|not-allowed/,
       );
     }
     expect(rows(table)).toEqual(before);
@@ -100,6 +102,9 @@ describe('the guards of the database', () => {
     ['person', 'role'],
     ['sealed_key', 'public_key'],
     ['sealed_key', 'person_id'],
+    ['seal_key', 'id'],
+    ['seal_key', 'certificate'],
+    ['seal_key', 'created_at'],
     ['record', 'owner_id'],
     ['entry', 'record_id'],
     ['entry', 'number'],
@@ -128,6 +133,22 @@ describe('the guards of the database', () => {
     expect(() => insertRow(database, 'notebook', { ...rowOf('notebook'), id: 'second' })).toThrow(
       'one-notebook',
     );
+  });
+
+  it('have one seal in use, and a retired one stay retired', () => {
+    const second = { ...rowOf('seal_key'), id: 'seal2', certificate: '31' };
+    expect(() => insertRow(database, 'seal_key', second)).toThrow('one-seal-key');
+    database.exec(`update seal_key set retired_at = 't2'`);
+    insertRow(database, 'seal_key', second);
+    expect(() => database.exec(`update seal_key set retired_at = null where id = 'seal'`)).toThrow(
+      'never-changed',
+    );
+  });
+
+  it('number the forms of an own compound without a gap', () => {
+    const form = { ...rowOf('own_compound'), hash: 'oc3', n: 3 };
+    expect(() => insertRow(database, 'own_compound', form)).toThrow('version-out-of-order');
+    insertRow(database, 'own_compound', { ...form, hash: 'oc2', n: 2 });
   });
 
   it('number versions without a gap', () => {
@@ -165,9 +186,7 @@ describe('the states of an entry in the database', () => {
     const states = ['draft', 'signed', 'returned', 'countersigned', 'amending', 'struck-out'];
     const allowed = new Set([
       'draft>signed',
-      'draft>struck-out',
       'returned>signed',
-      'returned>struck-out',
       'signed>returned',
       'signed>countersigned',
       'countersigned>amending',
@@ -188,9 +207,44 @@ describe('the states of an entry in the database', () => {
         for (const guard of guards) database.exec(guard.sql);
         const step = `${from}>${to}`;
         if (allowed.has(step)) expect(() => state(to), step).not.toThrow();
-        else expect(() => state(to), step).toThrow('state-not-allowed');
+        else expect(() => state(to), step).toThrow(/state-not-allowed|entry-locked/);
       }
     }
+  });
+
+  it('let a draft and a returned entry be struck out, and nothing lead back', () => {
+    state('signed');
+    sign('returned', 'sig-r');
+    state('returned');
+    state('struck-out');
+    for (const to of ['draft', 'signed', 'returned', 'countersigned', 'amending']) {
+      expect(() => state(to), to).toThrow(/state-not-allowed|signature-missing/);
+    }
+  });
+
+  it('never let what was once countersigned be struck out, whatever it has come back to', () => {
+    state('signed');
+    sign('countersigned', 'sig-c');
+    state('countersigned');
+    state('amending');
+    insertRow(database, 'version', { ...rowOf('version'), hash: 'v2', n: 2 });
+    insertRow(database, 'signature', {
+      ...rowOf('signature'),
+      hash: 'sig-a',
+      n: 2,
+      version_hash: 'v2',
+      meaning: 'amended',
+    });
+    state('signed');
+    insertRow(database, 'signature', {
+      ...rowOf('signature'),
+      hash: 'sig-r',
+      n: 2,
+      version_hash: 'v2',
+      meaning: 'returned',
+    });
+    state('returned');
+    expect(() => state('struck-out')).toThrow('entry-locked');
   });
 
   it('rest on the signature they claim', () => {

@@ -116,6 +116,8 @@ export const fittingRows: readonly (readonly [string, Row])[] = [
   ['checkpoint', { hash: 'cp', bytes: '{}', signature: 's' }],
   ['witness', { notebook: 'nb', seq: 1, head: 'e1', source: 's', seen_at: 't' }],
   ['foreign_event', { notebook: 'other', seq: 1, hash: 'f', bytes: '{}' }],
+  ['own_compound', { hash: 'oc', compound_id: 'c', n: 1, author_id: 'ada', at: 't', bytes: '{}' }],
+  ['seal_key', { id: 'seal', certificate: '30', sealed: 's', created_at: 't', retired_at: null }],
 ];
 
 export function insertRow(database: Database.Database, table: string, row: Row, verb = 'insert'): void {

@@ -89,6 +89,16 @@ CREATE TABLE notebook (
     created_at text not null
   ) strict;
 
+CREATE TABLE own_compound (
+    hash text primary key not null,
+    compound_id text not null,
+    n integer not null check (n >= 1),
+    author_id text not null references person (id),
+    at text not null,
+    bytes text not null,
+    unique (compound_id, n)
+  ) strict;
+
 CREATE TABLE person (
     id text primary key not null,
     printed_name text not null unique,
@@ -113,6 +123,14 @@ CREATE TABLE revocation (
     since text not null,
     bytes text not null,
     signature text not null
+  ) strict;
+
+CREATE TABLE seal_key (
+    id text primary key not null,
+    certificate text not null unique,
+    sealed text not null,
+    created_at text not null,
+    retired_at text
   ) strict;
 
 CREATE TABLE sealed_key (
@@ -253,6 +271,11 @@ CREATE TRIGGER entry_mark before update of mark on entry
       and not (old.state = 'signed' and new.state = 'countersigned')
     begin select raise(abort, 'entry-locked'); end;
 
+CREATE TRIGGER entry_once_accepted before update of state on entry
+    when new.state = 'struck-out' and old.state is not 'struck-out'
+      and exists (select 1 from signature where entry_id = new.id and meaning = 'countersigned')
+    begin select raise(abort, 'entry-locked'); end;
+
 CREATE TRIGGER entry_state before update of state on entry
     when new.state is not old.state and not (
       (old.state in ('draft', 'returned') and new.state in ('signed', 'struck-out'))
@@ -310,6 +333,22 @@ CREATE TRIGGER notebook_keeps_identity before update on notebook when new.id is 
 CREATE TRIGGER notebook_stays before delete on notebook
       begin select raise(abort, 'never-deleted'); end;
 
+CREATE TRIGGER own_compound_follows before insert on own_compound
+    when new.n is not (select coalesce(max(n), 0) + 1 from own_compound
+      where compound_id = new.compound_id)
+    begin select raise(abort, 'version-out-of-order'); end;
+
+CREATE TRIGGER own_compound_is_final before update on own_compound
+    begin select raise(abort, 'never-changed'); end;
+
+CREATE TRIGGER own_compound_is_new before insert on own_compound
+    when exists (select 1 from own_compound where hash = new.hash)
+      or exists (select 1 from own_compound where compound_id = new.compound_id and n = new.n)
+    begin select raise(abort, 'never-replaced'); end;
+
+CREATE TRIGGER own_compound_stays before delete on own_compound
+    begin select raise(abort, 'never-deleted'); end;
+
 CREATE TRIGGER person_is_new before insert on person when exists (select 1 from person where id = new.id) or exists (select 1 from person where printed_name = new.printed_name)
       begin select raise(abort, 'never-replaced'); end;
 
@@ -336,6 +375,26 @@ CREATE TRIGGER revocation_is_new before insert on revocation when exists (select
 
 CREATE TRIGGER revocation_stays before delete on revocation
       begin select raise(abort, 'never-deleted'); end;
+
+CREATE TRIGGER seal_key_in_use_is_one before insert on seal_key
+    when exists (select 1 from seal_key where retired_at is null)
+    begin select raise(abort, 'one-seal-key'); end;
+
+CREATE TRIGGER seal_key_is_new before insert on seal_key
+    when exists (select 1 from seal_key where id = new.id or certificate = new.certificate)
+    begin select raise(abort, 'never-replaced'); end;
+
+CREATE TRIGGER seal_key_keeps_identity before update on seal_key
+    when new.id is not old.id or new.certificate is not old.certificate
+      or new.created_at is not old.created_at
+    begin select raise(abort, 'never-changed'); end;
+
+CREATE TRIGGER seal_key_stays before delete on seal_key
+    begin select raise(abort, 'never-deleted'); end;
+
+CREATE TRIGGER seal_key_stays_retired before update of retired_at on seal_key
+    when old.retired_at is not null and new.retired_at is not old.retired_at
+    begin select raise(abort, 'never-changed'); end;
 
 CREATE TRIGGER sealed_key_is_new before insert on sealed_key when exists (select 1 from sealed_key where id = new.id) or exists (select 1 from sealed_key where public_key = new.public_key)
       begin select raise(abort, 'never-replaced'); end;

@@ -5,6 +5,7 @@ import { migrate, versionOf } from '../../electron/storage/migrate.ts';
 import { currentVersion } from '../../electron/storage/format.ts';
 import { migrations } from '../../migrations/index.ts';
 import { openAt, schemaText } from './migrated.ts';
+import { fittingRows, insertRow } from './rows.ts';
 
 const snapshot = new URL('./schema.sql', import.meta.url);
 const names = Object.keys(migrations);
@@ -47,6 +48,16 @@ describe('migrating', () => {
       expect(schemaText(database)).toBe(readFileSync(snapshot, 'utf8'));
     },
   );
+
+  it('leaves every row of the version before as it was', async () => {
+    const { database, db } = await openAt(1);
+    const older = fittingRows.filter(([table]) => table !== 'own_compound' && table !== 'seal_key');
+    for (const [table, row] of older) insertRow(database, table, row);
+    const read = (): unknown => older.map(([table]) => database.prepare(`select * from ${table}`).all());
+    const before = read();
+    await migrate(db);
+    expect(read()).toEqual(before);
+  });
 
   it('does nothing to a file that has seen every step', async () => {
     const { database, db } = await openAt();
