@@ -10,6 +10,7 @@ export const rowId = {
   notebook: 'id',
   person: 'id',
   sealed_key: 'id',
+  seal_key: 'id',
   record: 'id',
   entry: 'id',
   draft: 'entry_id',

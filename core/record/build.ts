@@ -7,6 +7,7 @@ import type {
   EntryVersion,
   Revocation,
   Sealed,
+  SealStatement,
   SignaturePayload,
 } from './objects.ts';
 
@@ -66,6 +67,10 @@ export const sealRevocation = (crypto: Sha, stated: Stated<Revocation>, sign: Si
 
 export const sealCheckpoint = (crypto: Sha, stated: Stated<Checkpoint>, sign: Sign): Sealed =>
   seal(crypto, 'checkpoint', { ...stated, type: 'checkpoint', format: 1 } satisfies Checkpoint, sign);
+
+/** The department's statement that a certificate is its seal's; `sign` is the department's key. */
+export const sealSealStatement = (crypto: Sha, stated: Stated<SealStatement>, sign: Sign): Sealed =>
+  seal(crypto, 'seal', { ...stated, type: 'seal', format: 1 } satisfies SealStatement, sign);
 
 /** Person id of the department's own key, on its own certificate and on those of its successors. */
 export const departmentPerson = 'department';

@@ -9,6 +9,7 @@ const attestedTables: readonly AttestedTable[] = [
   'notebook',
   'person',
   'sealed_key',
+  'seal_key',
   'record',
   'entry',
   'draft',

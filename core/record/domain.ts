@@ -28,13 +28,15 @@ export const domains = {
   certificate: 'fairleaf/certificate/1',
   revocation: 'fairleaf/revocation/1',
   checkpoint: 'fairleaf/checkpoint/1',
+  seal: 'fairleaf/seal/1',
   row: 'fairleaf/row/1',
   key: 'fairleaf/key/1',
 } as const;
 export type Domain = keyof typeof domains;
 
 /** The object kinds that are stored as canonical bytes with their hash. */
-export type SealedKind = 'version' | 'signature' | 'event' | 'certificate' | 'revocation' | 'checkpoint';
+export type SealedKind =
+  'version' | 'signature' | 'event' | 'certificate' | 'revocation' | 'checkpoint' | 'seal';
 
 const encoder = new TextEncoder();
 

@@ -102,7 +102,7 @@ export interface AuditEvent {
 
 /** Rows of these tables are attested column by column; see `attest.ts`. */
 export type AttestedTable =
-  'notebook' | 'person' | 'sealed_key' | 'record' | 'entry' | 'draft' | 'comment' | 'attachment';
+  'notebook' | 'person' | 'sealed_key' | 'seal_key' | 'record' | 'entry' | 'draft' | 'comment' | 'attachment';
 
 export interface Evidence {
   readonly kind:
@@ -175,6 +175,27 @@ export interface Checkpoint {
   readonly offsetMinutes: number;
   readonly signer: { readonly person: string; readonly printedName: string; readonly role: Role };
   readonly certificateHash: Sha256Hex;
+}
+
+/**
+ * The department's word that an X.509 certificate is the one it seals PDFs with: readers of PDF know
+ * ECDSA and X.509, and nothing of the keys here.
+ */
+export interface SealStatement {
+  readonly type: 'seal';
+  readonly format: 1;
+  /** The notebook the seal was made in. */
+  readonly notebook: string;
+  /** As the certificate names them. */
+  readonly institution: string;
+  readonly department: string;
+  readonly serial: number;
+  /** SHA-256 of the certificate, DER. */
+  readonly certificate: Sha256Hex;
+  readonly notBefore: string;
+  readonly notAfter: string;
+  /** Raw Ed25519 public key of the department, hex. */
+  readonly issuer: string;
 }
 
 /** Canonical bytes as text, with the hash and, where there is one, the signature over them. */

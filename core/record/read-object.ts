@@ -8,6 +8,7 @@ import type {
   EntryVersion,
   Revocation,
   Sealed,
+  SealStatement,
   SignaturePayload,
 } from './objects.ts';
 import {
@@ -32,6 +33,7 @@ export interface ObjectOf {
   readonly certificate: Certificate;
   readonly revocation: Revocation;
   readonly checkpoint: Checkpoint;
+  readonly seal: SealStatement;
 }
 
 const id = text(200);
@@ -138,6 +140,18 @@ const shapes: Readonly<Record<SealedKind, Shape>> = {
     offsetMinutes: offset,
     signer: person,
     certificateHash: hash,
+  }),
+  seal: object({
+    type: oneOf('seal'),
+    format: oneOf(1),
+    notebook: id,
+    institution: name,
+    department: name,
+    serial: whole(1, Number.MAX_SAFE_INTEGER),
+    certificate: hash,
+    notBefore: instant,
+    notAfter: instant,
+    issuer: publicKey,
   }),
 };
 

@@ -1,3 +1,5 @@
+import { sealSentences } from './seal.ts';
+
 type Facts = Readonly<Record<string, string | number>>;
 type Sentence = (facts: Facts) => string;
 
@@ -221,4 +223,5 @@ export const recordSentences: Readonly<Record<string, Sentence>> = {
   ...findings,
   ...refusals,
   ...merging,
+  ...sealSentences,
 };

@@ -4,7 +4,7 @@ import { domainBytes, domainHash, type RecordCrypto } from '../domain.ts';
 import { isFingerprintOf } from '../fingerprint.ts';
 import type { Certificate, Revocation, Sealed, Sha256Hex } from '../objects.ts';
 import { readSealed } from '../read-object.ts';
-import type { Findings } from './findings.ts';
+import { Findings } from './findings.ts';
 import { checkColumns } from './columns.ts';
 import { faultFacts, markDamaged } from './fault.ts';
 
@@ -166,3 +166,7 @@ function checkRevocations(
   }
   return revocations;
 }
+
+/** The keys that the department's word in this input leads to: what else it signed is held against them. */
+export const departmentKeysOf = (input: CheckInput, crypto: RecordCrypto): ReadonlySet<string> =>
+  checkPeople(input, crypto, new Findings(), new Set()).departmentKeys;

@@ -1,6 +1,7 @@
 import { attestRow, rowId, type StoredRow } from '../attest.ts';
 import type { AttestedTable, EntryState, Evidence } from '../objects.ts';
 import type { KnownSignature, Surroundings } from './signatures.ts';
+import { checkSealKey } from './seal-key.ts';
 import { isAuthors } from './signatures.ts';
 import { evidenceKey } from './trail.ts';
 
@@ -8,6 +9,7 @@ const tableWords: Readonly<Record<Evidence['kind'], string>> = {
   notebook: 'the page about the department',
   person: 'a person',
   sealed_key: 'the locked key',
+  seal_key: 'the department’s seal',
   record: 'a record',
   entry: 'an entry',
   draft: 'the draft',
@@ -48,7 +50,8 @@ function rowPlace(table: AttestedTable, row: StoredRow, around: Surroundings): s
     case 'attachment':
       return `the attachment ${(textOf(row, 'sha256') ?? '').slice(0, 12)}`;
     case 'notebook':
-      return tableWords.notebook;
+    case 'seal_key':
+      return tableWords[table];
   }
 }
 
@@ -75,6 +78,7 @@ export function* checkRows(
       findings.broken('row-changed', rowPlace(table, row, around), { seq: attested.seq });
     }
     if (table === 'draft') checkDraft(row, around);
+    if (table === 'seal_key') checkSealKey(around, row);
     if (table === 'entry' && input.scope === 'notebook') checkState(around, row, byVersion);
     if (count % 200 === 0) yield count;
   }
