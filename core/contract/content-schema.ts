@@ -18,21 +18,27 @@ import {
 
 export const section = v.picklist(sections);
 
+// Entries saved before solutions could have a density lack the key: it is left out, never filled in, so
+// that what was signed keeps its bytes.
+const densityTemperature = v.exactOptional(enteredOrNull);
+const weighed = { density: v.exactOptional(enteredOrNull), densityTemperature };
+const byMass = { density: enteredOrNull, densityTemperature };
 const strength = v.variant('kind', [
-  v.strictObject({ kind: v.literal('amount-concentration'), entered }),
-  v.strictObject({ kind: v.literal('mass-fraction'), entered, density: enteredOrNull }),
-  v.strictObject({ kind: v.literal('mass-per-volume'), entered }),
-  v.strictObject({ kind: v.literal('volume-fraction'), entered, neatDensity: enteredOrNull }),
-  v.strictObject({ kind: v.literal('molality'), entered, density: enteredOrNull }),
-  v.strictObject({ kind: v.literal('normality'), entered, equivalenceFactor: enteredOrNull }),
-  v.strictObject({ kind: v.literal('parts-per-million'), entered, density: enteredOrNull }),
+  v.strictObject({ kind: v.literal('amount-concentration'), entered, ...weighed }),
+  v.strictObject({ kind: v.literal('mass-fraction'), entered, ...byMass }),
+  v.strictObject({ kind: v.literal('mass-per-volume'), entered, ...weighed }),
+  v.strictObject({ kind: v.literal('volume-fraction'), entered, neatDensity: enteredOrNull, ...weighed }),
+  v.strictObject({ kind: v.literal('molality'), entered, ...byMass }),
+  v.strictObject({ kind: v.literal('normality'), entered, equivalenceFactor: enteredOrNull, ...weighed }),
+  v.strictObject({ kind: v.literal('parts-per-million'), entered, ...byMass }),
   v.strictObject({
     kind: v.literal('parts-by-volume'),
     entered,
     stockParts: enteredOrNull,
     waterParts: enteredOrNull,
+    ...weighed,
   }),
-  v.strictObject({ kind: v.literal('oxygen-volumes'), entered }),
+  v.strictObject({ kind: v.literal('oxygen-volumes'), entered, ...weighed }),
 ]);
 
 const supply = v.variant('kind', [

@@ -13,24 +13,41 @@ const quantity = v.pipe(
 const shortText = v.pipe(v.string(), v.maxLength(500));
 const id = v.pipe(v.string(), v.regex(/^[A-Za-z0-9_-]{1,40}$/), v.description('Letters, digits, - and _.'));
 
+const weighed = {
+  density: v.optional(
+    v.pipe(quantity, v.description('Of the solution as a whole; weighing it out needs it.')),
+  ),
+  densityTemperature: v.optional(quantity),
+};
 const strength = v.variant('kind', [
-  v.strictObject({ kind: v.literal('amount-concentration'), value: quantity }),
-  v.strictObject({ kind: v.literal('mass-fraction'), value: quantity, density: v.optional(quantity) }),
-  v.strictObject({ kind: v.literal('mass-per-volume'), value: quantity }),
-  v.strictObject({ kind: v.literal('volume-fraction'), value: quantity, neatDensity: v.optional(quantity) }),
-  v.strictObject({ kind: v.literal('molality'), value: quantity, density: v.optional(quantity) }),
-  v.strictObject({ kind: v.literal('normality'), value: quantity, equivalenceFactor: v.optional(quantity) }),
-  v.strictObject({ kind: v.literal('parts-per-million'), value: quantity, density: v.optional(quantity) }),
+  v.strictObject({ kind: v.literal('amount-concentration'), value: quantity, ...weighed }),
+  v.strictObject({ kind: v.literal('mass-fraction'), value: quantity, ...weighed }),
+  v.strictObject({ kind: v.literal('mass-per-volume'), value: quantity, ...weighed }),
+  v.strictObject({
+    kind: v.literal('volume-fraction'),
+    value: quantity,
+    neatDensity: v.optional(v.pipe(quantity, v.description('Of the pure liquid.'))),
+    ...weighed,
+  }),
+  v.strictObject({ kind: v.literal('molality'), value: quantity, ...weighed }),
+  v.strictObject({
+    kind: v.literal('normality'),
+    value: quantity,
+    equivalenceFactor: v.optional(quantity),
+    ...weighed,
+  }),
+  v.strictObject({ kind: v.literal('parts-per-million'), value: quantity, ...weighed }),
   v.pipe(
     v.strictObject({
       kind: v.literal('parts-by-volume'),
       value: quantity,
       stockParts: v.optional(quantity),
       waterParts: v.optional(quantity),
+      ...weighed,
     }),
     v.description('"1 : 2": parts of a stock of `value` (mol/L) with parts of water, by volume.'),
   ),
-  v.strictObject({ kind: v.literal('oxygen-volumes'), value: quantity }),
+  v.strictObject({ kind: v.literal('oxygen-volumes'), value: quantity, ...weighed }),
 ]);
 
 const supply = v.variant('kind', [

@@ -154,10 +154,10 @@ function economyFor(equation: string, product: ReagentRow | undefined): Economy 
 
 /**
  * Green metrics of what was taken. A row without a known mass blocks what needs it and is named;
- * a row that was planned and not taken is left out. A solution without a density counts like water
- * and drops do not count, which `assumptions` says.
+ * a row that was planned and not taken is left out. A solution counts whole only with its density;
+ * drops do not count, which `assumptions` says.
  *
- * @error within the cells: those of `atomEconomy`, mass-unknown (facts: name), nothing-taken,
+ * @error within the cells: those of `atomEconomy` and `massesIn`, nothing-taken,
  *   product-missing, product-outweighs-reactants, and the problem of `obtained`
  * @source Sheldon, Green Chem. 9 (2007) 1273 (E-factor); Constable, Curzons & Cunningham, Green Chem.
  *   4 (2002) 521 (reaction mass efficiency); Jiménez-González et al., Org. Process Res. Dev. 15
@@ -178,10 +178,7 @@ export function greenMetrics({ equation, rows, table, productRowId, obtained }: 
         );
   const notes = obtained.state === 'weighed' && obtained.stage === 'crude' ? [crudeNote] : [];
   const whole = masses.map((one) => one.whole);
-  const assumptions = [
-    ...masses.map((one) => one.assumption).filter((one) => one !== ''),
-    ...takenInDrops(rows).map((row) => `${rowLabel(row)} was taken in drops and is left out.`),
-  ];
+  const assumptions = takenInDrops(rows).map((row) => `${rowLabel(row)} was taken in drops and is left out.`);
   const stated = [...notes, ...assumptions];
   const dry = masses.filter((one) => !one.isWater);
   const reactants = masses.filter(

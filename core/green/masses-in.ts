@@ -1,15 +1,15 @@
 import { hillFormula } from '../formula/hill.ts';
 import { parseFormula } from '../formula/parse-formula.ts';
 import { convert, dimensionOf } from '../quantity/convert.ts';
-import { parseEntered } from '../quantity/entered.ts';
 import type { UnitSymbol } from '../quantity/unit.ts';
 import { workingOf } from '../reaction/cell.ts';
+import { isBlank } from '../reaction/entered-value.ts';
 import { measureOf } from '../reaction/portion.ts';
 import { rowLabel, rowPath, rowProblem } from '../reaction/place.ts';
 import type { Cell, ComputedRow, ReagentRow, ReagentTable } from '../reaction/table-types.ts';
 import type { Problem } from '../result.ts';
 import { derive } from '../workings/derive.ts';
-import { constantTerm, enteredTerm, workingTerm } from '../workings/term.ts';
+import { enteredTerm, workingTerm } from '../workings/term.ts';
 import type { Working, WorkingTerm } from '../workings/working.ts';
 
 /** A mass that counts, g, or what stands in its way. */
@@ -25,8 +25,6 @@ export interface MassIn {
   readonly isWater: boolean;
   /** As measured out: a solution with its solvent. */
   readonly whole: MassTerm;
-  /** What `whole` takes for granted, in a sentence; '' where nothing. */
-  readonly assumption: string;
   /** The substance itself: of a solution what is dissolved in it. */
   readonly own: MassTerm;
   /** Worked out here and nowhere else. */
@@ -73,82 +71,20 @@ function dissolved(row: ReagentRow, symbol: string, computed: ComputedRow): Work
   return worked.ok ? worked.value : null;
 }
 
-const waterDensity = (key: string, symbol: string): WorkingTerm =>
-  constantTerm(
-    key,
-    symbol,
-    'density of water, for want of that of the solution',
-    { value: 1, unit: 'g/mL', standardUncertainty: null, significantFigures: 2 },
-    'assumption, to be stated: the solution counts like water',
-  );
-
-/**
- * A solution whose label gives no density has no mass of its own. For a mass balance it counts like
- * water, and a mixture by volume by its parts; that is said wherever the result is.
- */
-function countedLikeWater(row: ReagentRow, symbol: string, computed: ComputedRow): Working | null {
-  if (row.supply.kind !== 'solution' || row.supply.strength === null) return null;
-  const where = rowPath(row.id, 'taken');
-  const name = rowLabel(row);
-  const volume = termOf(computed.taken.volume, 'mL', 'V', 'V', `volume of ${name} taken`, where);
-  if (volume === null) return null;
-  const shared = {
-    id: `assumed-mass:${row.id}`,
-    title: `Mass of ${name} taken, counted like water`,
-    symbol,
-    unit: 'g',
-    citation: 'mass balance with an assumed density',
-    where,
-  } as const;
-  const { strength } = row.supply;
-  const neat =
-    strength.kind === 'volume-fraction' && strength.neatDensity !== null
-      ? parseEntered(strength.neatDensity, 'density', where)
-      : null;
-  const share =
-    strength.kind === 'volume-fraction'
-      ? parseEntered(strength.entered, ['volume-fraction', 'fraction'], where)
-      : null;
-  const worked =
-    neat?.ok === true && share?.ok === true
-      ? derive({
-          ...shared,
-          title: `Mass of ${name} taken, counted by its parts`,
-          formula: 'V * (phi / 100 * rho + (1 - phi / 100) * rho_w)',
-          display: `${symbol} = V · (φ · ρ + (1 − φ) · ρ_{w})`,
-          terms: [
-            volume,
-            enteredTerm('phi', 'φ', `volume fraction of ${name}, in %`, share.value, where),
-            enteredTerm('rho', 'ρ', 'density of the pure liquid', convert(neat.value, 'g/mL'), where),
-            waterDensity('rho_w', 'ρ_{w}'),
-          ],
-        })
-      : derive({
-          ...shared,
-          formula: 'V * rho_w',
-          display: `${symbol} = V · ρ_{w}`,
-          terms: [volume, waterDensity('rho_w', 'ρ_{w}')],
-        });
-  return worked.ok ? worked.value : null;
-}
-
-const assumptionOf = ({ supply }: ReagentRow, name: string): string =>
-  supply.kind === 'solution' &&
-  supply.strength?.kind === 'volume-fraction' &&
-  supply.strength.neatDensity !== null
-    ? `${name} counts by its parts, as if the volumes added up.`
-    : `${name} counts like water (1.0\u2009g/mL) for want of a density.`;
-
 const isInDrops = (row: ReagentRow): boolean => measureOf(row, 'taken')?.entered.unit === 'drops';
 
 /** What the mass balance leaves out and says so: a few drops have no mass that is known. */
 export const takenInDrops = (rows: readonly ReagentRow[]): readonly ReagentRow[] => rows.filter(isInDrops);
 
+/** A solution without a density has no mass that is known, and none is assumed for it. */
+const lacksDensity = ({ supply }: ReagentRow): boolean =>
+  supply.kind === 'solution' && supply.strength !== null && isBlank(supply.strength.density ?? null);
+
 /**
  * The masses of everything taken, row by row. What was planned and not taken is left out; what was
  * taken and has no known mass is a problem, never a zero, except for drops (`takenInDrops`).
  *
- * @error within the terms: mass-unknown (facts: name)
+ * @error within the terms: mass-unknown, solution-mass-unknown (facts: name)
  */
 export function massesIn(rows: readonly ReagentRow[], table: ReagentTable): readonly MassIn[] {
   return rows.flatMap((row, index): MassIn[] => {
@@ -160,24 +96,17 @@ export function massesIn(rows: readonly ReagentRow[], table: ReagentTable): read
     const meaning = `mass of ${name} taken`;
     const unknown: Problem = rowProblem(row, 'taken', 'mass-unknown');
     const known = termOf(computed.taken.mass, 'g', key, symbol, meaning, rowPath(row.id, 'taken'));
-    const shared = { row, isInEquation: computed.coefficient !== null, isWater: isWater(row) };
-    if (row.supply.kind !== 'solution') {
-      const whole = known ?? unknown;
-      return [{ ...shared, whole, assumption: '', own: whole, workings: [] }];
-    }
+    const whole =
+      known ??
+      (lacksDensity(row) ? rowProblem(row, 'supply.strength.density', 'solution-mass-unknown') : unknown);
+    const shared = { row, isInEquation: computed.coefficient !== null, isWater: isWater(row), whole };
+    if (row.supply.kind !== 'solution') return [{ ...shared, own: whole, workings: [] }];
     const solute = dissolved(row, symbol, computed);
-    const assumed = known === null ? countedLikeWater(row, symbol, computed) : null;
-    return [
-      {
-        ...shared,
-        whole: known ?? (assumed === null ? unknown : workingTerm(key, symbol, meaning, assumed)),
-        assumption: assumed === null ? '' : assumptionOf(row, name),
-        own:
-          solute === null
-            ? unknown
-            : workingTerm(key, symbol, `mass of ${name} dissolved in the solution taken`, solute),
-        workings: [solute, assumed].filter((one) => one !== null),
-      },
-    ];
+    const own =
+      solute === null
+        ? unknown
+        : workingTerm(key, symbol, `mass of ${name} dissolved in the solution taken`, solute);
+    // The mass of a solution that was measured by volume is a working of the table's own.
+    return [{ ...shared, own, workings: solute === null ? [] : [solute] }];
   });
 }

@@ -33,7 +33,7 @@ function streamOf(role: RowRole): WasteName {
  * the reactants; water that it took from a solvent would make that stream too large by so much.
  *
  * @param product mass obtained as a term `m_p`, or why it is not known
- * @error within the cells: mass-unknown, the problem of `product`, product-outweighs-reactants
+ * @error within the cells: those of `massesIn`, the problem of `product`, product-outweighs-reactants
  */
 export function wasteOf(masses: readonly MassIn[], product: WorkingTerm | Problem): readonly WasteStream[] {
   return wasteStreams.flatMap((stream): WasteStream[] => {
@@ -59,10 +59,7 @@ function streamMass(stream: WasteName, here: readonly MassIn[], product: Working
     terms,
     unit: 'g',
     citation: 'mass balance: what went in is product or waste',
-    notes: [
-      ...(isChemistry ? ['Solutions count with their solvent.'] : []),
-      ...here.map(({ assumption }) => assumption).filter((one) => one !== ''),
-    ],
+    notes: isChemistry ? ['Solutions count with their solvent.'] : [],
   });
   if (cell.state === 'known' && cell.quantity.value < 0) {
     return blockedCell([{ code: 'product-outweighs-reactants', where: 'result', facts: {} }]);

@@ -253,8 +253,11 @@ const inLitres = ({ quantity, contributions }: TypedValue): TypedValue => ({
   contributions: contributions.map((one) => ({ ...one, value: one.value / 1000 })),
 });
 
+/** A solution that was weighed lacks its density, and the box for that is the one to mark. */
 const noRelation = (row: ReagentRow, side: SideName, by: 'mass' | 'volume'): Problem =>
-  rowProblem(row, side, by === 'mass' ? 'mass-needs-density' : 'solid-by-volume');
+  by === 'mass'
+    ? rowProblem(row, 'supply.strength.density', 'mass-needs-density')
+    : rowProblem(row, side, 'solid-by-volume');
 
 /** Volume of a weighed liquid, mass of a measured one: of what is measured out, solvent included. */
 function partnerCell(row: ReagentRow, side: SideName, reading: SupplyReading, measured: MeasuredOut): Cell {

@@ -1,8 +1,9 @@
 import { constantTerm, exactTerm } from '../workings/term.ts';
 import type { BottleReader } from './bottle-reader.ts';
 import { asFraction, asGramsPerMl } from './entered-value.ts';
-import { absent, asDensity, byMass, byVolume, relation } from './relation.ts';
+import { asDensity, byMass, byVolume, relation } from './relation.ts';
 import type { Part, Reading } from './relation.ts';
+import { densityNote, readByVolume } from './solution-by-volume.ts';
 import type { Strength } from './table-types.ts';
 
 // The constant from memory; it is exact since 2019.
@@ -44,7 +45,7 @@ export function readSolution(bottle: BottleReader, M: Part, strength: Strength):
         backward: 'n / c',
         backwardDisplay: 'V = n / c',
       } as const;
-      return { massToAmount: absent, volumeToAmount: relation(shape, [c]), density: absent };
+      return readByVolume(bottle, strength, shape, [c]);
     }
     case 'mass-fraction': {
       const w = bottle.strength(
@@ -57,7 +58,10 @@ export function readSolution(bottle: BottleReader, M: Part, strength: Strength):
         asFraction,
       );
       const rho = bottle.density(strength.density, 'supply.strength.density', 'density of the solution of');
-      const notes = ['The strength was read as grams in 100 g of solution (% w/w).'];
+      const notes = [
+        'The strength was read as grams in 100 g of solution (% w/w).',
+        ...densityNote(strength),
+      ];
       return {
         massToAmount: relation({ ...byMass, notes }, [w, M]),
         volumeToAmount: relation({ ...byVolume, notes }, [rho, w, M]),
@@ -80,9 +84,9 @@ export function readSolution(bottle: BottleReader, M: Part, strength: Strength):
         forwardDisplay: 'n = V · β / M',
         backward: 'n * M / beta',
         backwardDisplay: 'V = n · M / β',
-        notes: ['The strength was read as grams in 100 mL of solution (% w/v); no density is needed.'],
+        notes: ['The strength was read as grams in 100 mL of solution (% w/v).'],
       } as const;
-      return { massToAmount: absent, volumeToAmount: relation(shape, [beta, M]), density: absent };
+      return readByVolume(bottle, strength, shape, [beta, M]);
     }
     case 'volume-fraction': {
       const phi = bottle.strength(
@@ -109,13 +113,14 @@ export function readSolution(bottle: BottleReader, M: Part, strength: Strength):
           'The strength was read as millilitres of the pure liquid in 100 mL of the finished mixture (% v/v); the volumes of liquids do not add up exactly.',
         ],
       } as const;
-      return { massToAmount: absent, volumeToAmount: relation(shape, [phi, rho, M]), density: absent };
+      return readByVolume(bottle, strength, shape, [phi, rho, M]);
     }
     case 'molality': {
       const b = bottle.strength(entered, 'molality', 'mol/kg', 'b', 'b', 'molality of');
       const rho = bottle.density(strength.density, 'supply.strength.density', 'density of the solution of');
       const notes = [
         'Molality counts per kilogram of solvent; the mass measured out is that of the solution.',
+        ...densityNote(strength),
       ];
       const mass = {
         unit: 'g',
@@ -150,7 +155,7 @@ export function readSolution(bottle: BottleReader, M: Part, strength: Strength):
         backwardDisplay: 'V = n · z / N',
         notes: ['The equivalents per mole belong to this reaction; in another they may differ.'],
       } as const;
-      return { massToAmount: absent, volumeToAmount: relation(shape, [N, z]), density: absent };
+      return readByVolume(bottle, strength, shape, [N, z]);
     }
     case 'parts-per-million': {
       const w = bottle.strength(
@@ -163,7 +168,7 @@ export function readSolution(bottle: BottleReader, M: Part, strength: Strength):
         asFraction,
       );
       const rho = bottle.density(strength.density, 'supply.strength.density', 'density of the solution of');
-      const notes = ['Parts per million were read by mass.'];
+      const notes = ['Parts per million were read by mass.', ...densityNote(strength)];
       return {
         massToAmount: relation({ ...byMass, notes }, [w, M]),
         volumeToAmount: relation({ ...byVolume, notes }, [rho, w, M]),
@@ -191,7 +196,7 @@ export function readSolution(bottle: BottleReader, M: Part, strength: Strength):
           'x parts of the stock and y parts of water by volume, counted as if the volumes added up; the real volume is a little smaller, the mixture a little stronger.',
         ],
       } as const;
-      return { massToAmount: absent, volumeToAmount: relation(shape, [c, x, y]), density: absent };
+      return readByVolume(bottle, strength, shape, [c, x, y]);
     }
     case 'oxygen-volumes': {
       const x = bottle.strength(entered, 'oxygen-volumes', 'vol', 'x', 'x', 'volumes of oxygen from');
@@ -207,11 +212,7 @@ export function readSolution(bottle: BottleReader, M: Part, strength: Strength):
         ],
       } as const;
       const parts = [x, normalPressure, gasConstant, normalTemperature, ...(wrong === null ? [] : [wrong])];
-      return {
-        massToAmount: absent,
-        volumeToAmount: relation(shape, parts, 'pharmacopoeial usage of "volumes"; ideal gas law'),
-        density: absent,
-      };
+      return readByVolume(bottle, strength, shape, parts, 'pharmacopoeial usage of "volumes"; ideal gas law');
     }
   }
 }

@@ -6,35 +6,59 @@ import type { Working } from '../workings/working.ts';
 export type RowRole =
   'reactant' | 'reagent' | 'catalyst' | 'solvent' | 'work-up' | 'drying-agent' | 'product' | 'by-product';
 
+/**
+ * Density of a solution as a whole, which weighing it out needs, with the temperature it belongs to.
+ * Left out altogether in entries saved before it could be said, so that their bytes stay what they were.
+ */
+interface WeighedSolution {
+  readonly density?: Entered | null;
+  readonly densityTemperature?: Entered | null;
+}
+
 /** How strong a solution is, read as its label says; nothing is guessed from a bare "10 %". */
 export type Strength =
-  | { readonly kind: 'amount-concentration'; readonly entered: Entered }
-  | { readonly kind: 'mass-fraction'; readonly entered: Entered; readonly density: Entered | null }
-  | { readonly kind: 'mass-per-volume'; readonly entered: Entered }
+  | (WeighedSolution & { readonly kind: 'amount-concentration'; readonly entered: Entered })
   | {
+      readonly kind: 'mass-fraction';
+      readonly entered: Entered;
+      readonly density: Entered | null;
+      readonly densityTemperature?: Entered | null;
+    }
+  | (WeighedSolution & { readonly kind: 'mass-per-volume'; readonly entered: Entered })
+  | (WeighedSolution & {
       readonly kind: 'volume-fraction';
       readonly entered: Entered;
       /** Density of the pure liquid, not of the mixture. */
       readonly neatDensity: Entered | null;
-    }
-  | { readonly kind: 'molality'; readonly entered: Entered; readonly density: Entered | null }
+    })
   | {
+      readonly kind: 'molality';
+      readonly entered: Entered;
+      readonly density: Entered | null;
+      readonly densityTemperature?: Entered | null;
+    }
+  | (WeighedSolution & {
       readonly kind: 'normality';
       readonly entered: Entered;
       /** Equivalents per mole in this reaction. */
       readonly equivalenceFactor: Entered | null;
-    }
-  | { readonly kind: 'parts-per-million'; readonly entered: Entered; readonly density: Entered | null }
-  /** "x : y": so many parts of a stock solution with so many parts of water, by volume. */
+    })
   | {
+      readonly kind: 'parts-per-million';
+      readonly entered: Entered;
+      readonly density: Entered | null;
+      readonly densityTemperature?: Entered | null;
+    }
+  /** "x : y": so many parts of a stock solution with so many parts of water, by volume. */
+  | (WeighedSolution & {
       readonly kind: 'parts-by-volume';
       /** Amount concentration of the stock. */
       readonly entered: Entered;
       readonly stockParts: Entered | null;
       readonly waterParts: Entered | null;
-    }
+    })
   /** Hydrogen peroxide by volumes of O₂ given off per volume, at 0 °C and 1 atm. */
-  | { readonly kind: 'oxygen-volumes'; readonly entered: Entered };
+  | (WeighedSolution & { readonly kind: 'oxygen-volumes'; readonly entered: Entered });
 
 /** How the substance comes out of its bottle. Null fields are missing, and are said to be. */
 export type Supply =

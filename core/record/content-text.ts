@@ -34,17 +34,17 @@ export function strengthText(strength: Strength | null): string {
   const parts = [enteredText(strength.entered)];
   if (strength.kind === 'parts-by-volume') {
     const [stock, water] = [enteredText(strength.stockParts), enteredText(strength.waterParts)];
-    return [`${stock || '?'} : ${water || '?'} by volume`, parts[0] && `of ${parts[0]} with water`]
-      .filter(Boolean)
-      .join(' ');
-  }
-  if (strength.kind === 'normality') {
+    const mixed = [`${stock || '?'} : ${water || '?'} by volume`, parts[0] && `of ${parts[0]} with water`];
+    parts[0] = mixed.filter(Boolean).join(' ');
+  } else if (strength.kind === 'normality') {
     parts.push(`factor ${enteredText(strength.equivalenceFactor)}`);
   } else if (strength.kind === 'volume-fraction') {
     parts.push(`density of the pure liquid ${enteredText(strength.neatDensity)}`);
-  } else if ('density' in strength && strength.density !== null) {
-    parts.push(`density ${enteredText(strength.density)}`);
   }
+  const density = enteredText(strength.density ?? null);
+  const at = enteredText(strength.densityTemperature ?? null);
+  const of = strength.kind === 'volume-fraction' ? 'of the mixture ' : '';
+  if (density !== '') parts.push(`density ${of}${density}${at === '' ? '' : ` at ${at}`}`);
   return parts.filter((part) => !/ $/.test(part)).join(', ');
 }
 

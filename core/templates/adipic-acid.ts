@@ -105,7 +105,7 @@ export const adipicAcid = defineTemplate({
         compound: 'sodium-hydroxide',
         name: 'sodium hydroxide solution, for the gas trap',
         role: 'work-up',
-        bottle: weightInVolume('10.0'),
+        bottle: weightInVolume('10.0', '1.10'),
         planned: millilitres('50'),
       }),
       row({

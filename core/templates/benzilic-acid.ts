@@ -85,7 +85,7 @@ export const benzilicAcid = defineTemplate({
         id: 'ethanol',
         compound: 'ethanol',
         role: 'solvent',
-        bottle: byVolume('96'),
+        bottle: byVolume('96', '0.807'),
         planned: millilitres('8.0'),
       }),
       row({
@@ -93,7 +93,7 @@ export const benzilicAcid = defineTemplate({
         compound: 'ethanol',
         name: 'ethanol, ice-cold, for washing',
         role: 'work-up',
-        bottle: byVolume('96'),
+        bottle: byVolume('96', '0.807'),
         planned: millilitres('4.0'),
         remark: 'In two portions.',
       }),
@@ -116,7 +116,7 @@ export const benzilicAcid = defineTemplate({
         id: 'hydrochloric-acid',
         compound: 'hydrochloric-acid',
         role: 'work-up',
-        bottle: molar('2.0'),
+        bottle: molar('2.0', '1.03'),
         planned: millilitres('15'),
       }),
       row({

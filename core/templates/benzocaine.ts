@@ -89,7 +89,7 @@ export const benzocaine = defineTemplate({
         compound: 'sodium-carbonate',
         name: 'sodium carbonate solution',
         role: 'work-up',
-        bottle: weightInVolume('10.0'),
+        bottle: weightInVolume('10.0', '1.09'),
         planned: millilitres('45'),
         remark: '10 g of the anhydrous salt in 100 mL of solution.',
       }),
@@ -107,7 +107,7 @@ export const benzocaine = defineTemplate({
         compound: 'ethanol',
         name: 'ethanol, for the recrystallisation',
         role: 'work-up',
-        bottle: byVolume('96'),
+        bottle: byVolume('96', '0.807'),
         planned: millilitres('8.0'),
       }),
       row({

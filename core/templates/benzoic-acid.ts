@@ -73,7 +73,7 @@ export const benzoicAcid = defineTemplate({
         compound: 'sodium-hydroxide',
         name: 'sodium hydroxide solution',
         role: 'reactant',
-        bottle: weightInVolume('10.0'),
+        bottle: weightInVolume('10.0', '1.10'),
         planned: millilitres('20'),
         remark: '10 g in 100 mL of solution.',
       }),
@@ -81,7 +81,7 @@ export const benzoicAcid = defineTemplate({
         id: 'hydrochloric-acid',
         compound: 'hydrochloric-acid',
         role: 'work-up',
-        bottle: molar('4.0'),
+        bottle: molar('4.0', '1.07'),
         planned: millilitres('15'),
       }),
       row({

@@ -47,27 +47,46 @@ export const byWeight = (percent: string, density: string): Bottle =>
     density: entered(density, 'g/mL'),
   });
 
-/** Grams in 100 mL of solution. */
-export const weightInVolume = (percent: string): Bottle =>
-  solution({ kind: 'mass-per-volume', entered: entered(percent, '% w/v') });
+/**
+ * Density of a solution as a whole at 20 °C, g/mL. To two decimals, as the CRC Handbook's table of
+ * concentrative properties has them for aqueous solutions (from memory, not checked against the print; those
+ * of the acids and the alkali agree with `core/calculations/density-tables`); ethanol 96 % v/v: Perry's Handbook.
+ */
+const weighed = (density: string) => ({
+  density: entered(density, 'g/mL'),
+  densityTemperature: entered('20', '°C'),
+});
 
-/** Millilitres of the liquid in 100 mL of mixture, with the library's density of the pure liquid. */
+/** Grams in 100 mL of solution. @param density of the solution at 20 °C, g/mL */
+export const weightInVolume = (percent: string, density: string): Bottle =>
+  solution({ kind: 'mass-per-volume', entered: entered(percent, '% w/v'), ...weighed(density) });
+
+/**
+ * Millilitres of the liquid in 100 mL of mixture, with the library's density of the pure liquid.
+ *
+ * @param density of the mixture at 20 °C, g/mL
+ */
 export const byVolume =
-  (percent: string): Bottle =>
+  (percent: string, density: string): Bottle =>
   (compound) =>
     solution({
       kind: 'volume-fraction',
       entered: entered(percent, '% v/v'),
       neatDensity: compound.density?.value ?? null,
+      ...weighed(density),
     })(compound);
 
-/** @param concentration mol/L */
-export const molar = (concentration: string): Bottle =>
-  solution({ kind: 'amount-concentration', entered: entered(concentration, 'mol/L') });
+/** @param concentration mol/L @param density of the solution at 20 °C, g/mL */
+export const molar = (concentration: string, density: string): Bottle =>
+  solution({
+    kind: 'amount-concentration',
+    entered: entered(concentration, 'mol/L'),
+    ...weighed(density),
+  });
 
-/** Hydrogen peroxide by volumes of oxygen. */
-export const oxygenVolumes = (volumes: string): Bottle =>
-  solution({ kind: 'oxygen-volumes', entered: entered(volumes, 'vol') });
+/** Hydrogen peroxide by volumes of oxygen. @param density of the solution at 20 °C, g/mL */
+export const oxygenVolumes = (volumes: string, density: string): Bottle =>
+  solution({ kind: 'oxygen-volumes', entered: entered(volumes, 'vol'), ...weighed(density) });
 
 const coarse = 'balance-0.01';
 /** @param text g @param instrument a balance reading 0.01 g unless said otherwise */
@@ -105,14 +124,21 @@ interface RowPlan {
 export function row(plan: RowPlan): ReagentRow {
   const compound = known(plan.compound);
   const plain = rowFromCompound(compound, { id: plan.id, role: plan.role });
+  const supply = plan.bottle(compound);
   return {
     ...plain,
     name: plan.name ?? plain.name,
     equationFormula: plan.equationFormula ?? plain.equationFormula,
-    supply: plan.bottle(compound),
+    supply,
     planned: plan.planned,
-    remark: plan.remark ?? '',
+    remark: [plan.remark ?? '', densitySource(supply)].filter((part) => part !== '').join(' '),
   };
+}
+
+/** Where the density of a solution comes from, for those that `weighed` gave one. */
+function densitySource(supply: Supply): string {
+  if (supply.kind !== 'solution' || (supply.strength?.densityTemperature ?? null) === null) return '';
+  return `Density: ${supply.strength?.kind === 'volume-fraction' ? 'Perry’s' : 'CRC'} Handbook.`;
 }
 
 /** The row that yields refer to; its mass is what is being worked out. */

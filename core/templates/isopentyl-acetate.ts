@@ -90,7 +90,7 @@ export const isopentylAcetate = defineTemplate({
         compound: 'sodium-hydrogencarbonate',
         name: 'sodium hydrogencarbonate solution',
         role: 'work-up',
-        bottle: weightInVolume('5.0'),
+        bottle: weightInVolume('5.0', '1.03'),
         planned: millilitres('50'),
         remark: 'In two portions.',
       }),
@@ -99,7 +99,7 @@ export const isopentylAcetate = defineTemplate({
         compound: 'sodium-chloride',
         name: 'sodium chloride solution',
         role: 'work-up',
-        bottle: weightInVolume('30'),
+        bottle: weightInVolume('30', '1.19'),
         planned: millilitres('10'),
       }),
       row({

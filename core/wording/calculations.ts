@@ -63,6 +63,8 @@ export const calculationSentences: Readonly<Record<string, (facts: Facts) => str
   'product-not-weighed': () => 'Weigh the product first.',
   'product-outweighs-reactants': () =>
     'More product was weighed than reactants were taken: it holds water or solvent, or a mass is missing.',
+  'solution-mass-unknown': (f) =>
+    `${t(f, 'name')}: the density of this solution is missing, so its mass does not count yet.`,
   'mass-unknown': (f) => `The mass of ${t(f, 'name')} taken is not known: see its row.`,
   'quantity-unreadable': (f) =>
     `“${t(f, 'typed')}” is not a number with a unit: write it like 2.00 g, 5.0 mL, 1.082 g/mL or 98 %.`,

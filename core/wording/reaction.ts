@@ -37,7 +37,7 @@ const table: Readonly<Record<string, (facts: Facts) => string>> = {
     `${named(f)}: drops differ in size, so no amount follows from them. Give a volume where the amount matters.`,
   'solid-by-volume': (f) => `${named(f)}: a solid is weighed; its volume says nothing about the amount.`,
   'mass-needs-density': (f) =>
-    `${named(f)}: with this strength the solution has to be measured by volume. Weighed out, it needs a strength by mass (% w/w).`,
+    `${named(f)}: a solution of this strength that is weighed out needs its density; or measure it by volume.`,
   'not-measured': (f) =>
     `${named(f)}: nothing is entered as ${sided(f)}, so the limiting reagent cannot be told.`,
   'not-in-equation': (f) =>

@@ -160,33 +160,35 @@ export class SheetReader {
 
   #strength(strength: SheetStrength, where: string): Strength | null {
     const entered = this.quantity(strength.value, where);
+    const density = this.quantity(strength.density, `${where}.density`);
+    const densityTemperature = this.quantity(strength.densityTemperature, `${where}.densityTemperature`);
     if (entered === null) return null;
+    const shared = { entered, density, densityTemperature };
     switch (strength.kind) {
       case 'amount-concentration':
       case 'mass-per-volume':
       case 'oxygen-volumes':
-        return { kind: strength.kind, entered };
       case 'mass-fraction':
       case 'molality':
       case 'parts-per-million':
-        return { kind: strength.kind, entered, density: this.quantity(strength.density, `${where}.density`) };
+        return { kind: strength.kind, ...shared };
       case 'volume-fraction':
         return {
           kind: strength.kind,
-          entered,
+          ...shared,
           neatDensity: this.quantity(strength.neatDensity, `${where}.neatDensity`),
         };
       case 'parts-by-volume':
         return {
           kind: strength.kind,
-          entered,
+          ...shared,
           stockParts: this.quantity(strength.stockParts, `${where}.stockParts`),
           waterParts: this.quantity(strength.waterParts, `${where}.waterParts`),
         };
       case 'normality':
         return {
           kind: strength.kind,
-          entered,
+          ...shared,
           equivalenceFactor: this.quantity(strength.equivalenceFactor, `${where}.equivalenceFactor`),
         };
     }

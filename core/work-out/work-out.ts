@@ -2,6 +2,7 @@ import { calculationById } from '../calculations/index.ts';
 import type { Statement } from '../calculations/calculation.ts';
 import type { Sheet } from '../contract/sheet.ts';
 import { greenMetrics, obtainedProduct } from '../green/green-metrics.ts';
+import type { GreenMetrics } from '../green/green-metrics.ts';
 import { formatWithUncertainty } from '../quantity/format.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { computeTable } from '../reaction/reagent-table.ts';
@@ -185,6 +186,7 @@ export function workOutSheet(sheet: Sheet, structures?: Structures): WorkedSheet
     ...(yields?.problems ?? []),
     ...(yields?.excesses ?? []),
     ...overall.flatMap((one) => (one.overall.state === 'blocked' ? one.overall.problems : [])),
+    ...(green === null || obtained.state === 'unknown' ? [] : openMasses(green)),
     ...calculations.flatMap(({ problems: own }) => own),
   ];
   return {
@@ -239,6 +241,14 @@ export function workOutSheet(sheet: Sheet, structures?: Structures): WorkedSheet
     })),
     problems: problems.map((problem) => printedProblem(problem)),
   };
+}
+
+/** What was taken and has no mass that is known, once each: without it the waste would be open for no reason. */
+function openMasses({ eFactor, waste }: GreenMetrics): readonly Problem[] {
+  const all = [eFactor, ...waste.map(({ mass }) => mass)].flatMap((cell) =>
+    cell.state === 'blocked' ? cell.problems.filter(({ code }) => code.endsWith('mass-unknown')) : [],
+  );
+  return all.filter((one, index) => all.findIndex(({ where }) => where === one.where) === index);
 }
 
 const nothing: PrintedTableSide = { limiting: null, theoreticalYield: null, theoreticalYieldIfOther: null };

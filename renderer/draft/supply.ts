@@ -53,34 +53,52 @@ export function asKind(supply: Supply, kind: SupplyKind): Supply {
 
 function densityOf(supply: Supply): Entered | null {
   if (supply.kind === 'neat-liquid') return supply.density;
-  const strength = supply.kind === 'solution' ? supply.strength : null;
-  return strength !== null && 'density' in strength ? strength.density : null;
+  return supply.kind === 'solution' ? (supply.strength?.density ?? null) : null;
 }
+
+const byMass: ReadonlySet<StrengthKind> = new Set(['mass-fraction', 'molality', 'parts-per-million']);
+
+/**
+ * The strength without what was left blank: a density that was typed and taken out again leaves the row
+ * as it was, and an entry from before there were such boxes keeps its bytes.
+ */
+export const tidied = (strength: Strength): Strength =>
+  Object.fromEntries(
+    Object.entries(strength).filter(
+      ([key, value]) =>
+        value !== null ||
+        !(key === 'densityTemperature' || (key === 'density' && !byMass.has(strength.kind))),
+    ),
+  ) as unknown as Strength;
 
 /** Another reading of the label: the number stays, its unit becomes that of the new kind. */
 export function asStrength(strength: Strength | null, kind: StrengthKind): Strength {
   if (strength?.kind === kind) return strength;
   const entered: Entered = { text: strength?.entered.text ?? '', unit: strengthUnits[kind] };
-  const density = strength !== null && 'density' in strength ? strength.density : null;
+  const density = strength?.density ?? null;
+  const densityTemperature = strength?.densityTemperature ?? null;
+  const shared = { entered, density, densityTemperature };
+  return tidied(readAs(kind, shared));
+}
+
+function readAs(
+  kind: StrengthKind,
+  shared: Required<Pick<Strength, 'entered' | 'density' | 'densityTemperature'>>,
+): Strength {
   switch (kind) {
-    case 'mass-fraction':
-      return { kind, entered, density };
-    case 'molality':
-      return { kind, entered, density };
-    case 'parts-per-million':
-      return { kind, entered, density };
     case 'volume-fraction':
-      return { kind, entered, neatDensity: null };
+      return { kind, ...shared, neatDensity: null };
     case 'normality':
-      return { kind, entered, equivalenceFactor: null };
+      return { kind, ...shared, equivalenceFactor: null };
     case 'parts-by-volume':
-      return { kind, entered, stockParts: null, waterParts: null };
+      return { kind, ...shared, stockParts: null, waterParts: null };
     case 'amount-concentration':
-      return { kind, entered };
+    case 'mass-fraction':
     case 'mass-per-volume':
-      return { kind, entered };
+    case 'molality':
+    case 'parts-per-million':
     case 'oxygen-volumes':
-      return { kind, entered };
+      return { kind, ...shared };
   }
 }
 
@@ -89,28 +107,30 @@ const shown = (entered: Entered | null): string =>
     ? ''
     : `${entered.text}\u202f${entered.unit.replaceAll(' ', '\u00a0')}`;
 
+/** `1.082 g/mL at 20 °C` */
+function dense(density: Entered | null, temperature: Entered | null): string {
+  const at = shown(temperature);
+  return shown(density) === '' ? '' : `${shown(density)}${at === '' ? '' : ` at\u00a0${at}`}`;
+}
+
 /** The bottle in a few words for the line under a name: `neat, 1.082 g/mL at 20 °C`. */
 export function supplyText(supply: Supply): string {
   switch (supply.kind) {
     case 'solid':
       return supply.assay === null ? 'solid' : `solid, ${shown(supply.assay)}`;
     case 'neat-liquid': {
-      const density = shown(supply.density);
-      const at = shown(supply.densityTemperature);
-      const assay = shown(supply.assay);
-      return ['neat', density === '' ? '' : `${density}${at === '' ? '' : ` at\u00a0${at}`}`, assay]
+      return ['neat', dense(supply.density, supply.densityTemperature), shown(supply.assay)]
         .filter((part) => part !== '')
         .join(', ');
     }
     case 'solution': {
       if (supply.strength === null) return 'solution';
-      if (supply.strength.kind === 'parts-by-volume') {
-        const { entered, stockParts, waterParts } = supply.strength;
-        const parts = `${stockParts?.text ?? '?'} : ${waterParts?.text ?? '?'}`;
-        return `solution, ${parts} of ${shown(entered) || '?'} with water`;
-      }
-      const density = 'density' in supply.strength ? shown(supply.strength.density) : '';
-      return [`solution, ${shown(supply.strength.entered)}`, density]
+      const { strength } = supply;
+      const parts =
+        strength.kind === 'parts-by-volume'
+          ? `${strength.stockParts?.text ?? '?'} : ${strength.waterParts?.text ?? '?'} of ${shown(strength.entered) || '?'} with water`
+          : shown(strength.entered);
+      return [`solution, ${parts}`, dense(strength.density ?? null, strength.densityTemperature ?? null)]
         .filter((part) => part !== '')
         .join(', ');
     }

@@ -163,54 +163,56 @@ describe('greenMetrics', () => {
     });
   });
 
-  it('counts the solute of a solution where the metric does, and states what it assumes where it counts the whole', () => {
-    const solution: Supply = {
-      kind: 'solution',
-      strength: { kind: 'amount-concentration', entered: e('2.00', 'mol/L') },
-    };
+  describe('with a solution among the rows', () => {
     const litres: Measure = { by: 'volume', entered: e('25.0', 'mL'), instrument: null };
-    const hydrolysis = [
-      row('ester', 'C8H8O2', 'reactant', grams('3.00')),
-      row('alkali', 'NaOH', 'reactant', litres, solution),
-      row('salt', 'C7H5O2Na', 'product', null),
-    ];
     const text = 'C8H8O2 + NaOH -> C7H5O2Na + CH4O';
-    const worked = greenMetrics({
-      equation: text,
-      rows: hydrolysis,
-      table: computeTable({ equation: text, rows: hydrolysis, productRowId: 'salt' }),
-      productRowId: 'salt',
-      obtained: weighed('2.50'),
-    });
-    // Without a density the solution counts like water, 25.0 g, and the working says so.
-    expect(valueOf(worked.eFactor)).toBeCloseTo((3 + 25 - 2.5) / 2.5, 6);
-    expect(worked.assumptions).toEqual(['alkali counts like water (1.0\u2009g/mL) for want of a density.']);
-    const notes = worked.eFactor.state === 'known' ? (worked.eFactor.working?.notes ?? []) : [];
-    expect(notes.join(' ')).toContain('for want of a density');
-    // 25.0 mL of 2.00 mol/L is 50.0 mmol, 2.00 g of NaOH (39.997 g/mol).
-    expect(valueOf(worked.reactionMassEfficiency)).toBeCloseTo((100 * 2.5) / (3 + 0.05 * 39.997), 3);
-    expect(valueOf(worked.eFactorWithoutWater)).toBeCloseTo((3 + 0.05 * 39.997 - 2.5) / 2.5, 4);
-    expect(worked.workings.map(({ id }) => id)).toContain('dissolved:alkali');
-  });
-
-  it('counts a mixture by volume by its parts: 100 mL of 96 % v/v ethanol weigh 79.7 g (0.789 g/mL and 1.0 g/mL)', () => {
-    const spirit: Supply = {
+    const alkali = (more: object): Supply => ({
       kind: 'solution',
-      strength: { kind: 'volume-fraction', entered: e('96.0', '% v/v'), neatDensity: e('0.789', 'g/mL') },
-    };
-    const hundred: Measure = { by: 'volume', entered: e('100', 'mL'), instrument: null };
-    const list = [...rows, row('spirit', 'C2H6O', 'solvent', hundred, spirit)];
-    const worked = greenMetrics({
-      equation,
-      rows: list,
-      table: computeTable({ equation, rows: list, productRowId }),
-      productRowId,
-      obtained: weighed('2.10'),
+      strength: { kind: 'amount-concentration', entered: e('2.00', 'mol/L'), ...more },
     });
-    const solvents = worked.waste.find(({ stream }) => stream === 'solvents');
-    expect(valueOf(solvents?.mass ?? { state: 'none' })).toBeCloseTo(79.744, 6);
-    expect(worked.workings.map(({ id }) => id)).toContain('assumed-mass:spirit');
-    expect(worked.assumptions).toEqual(['spirit counts by its parts, as if the volumes added up.']);
+    const hydrolysis = (supply: Supply) => {
+      const list = [
+        row('ester', 'C8H8O2', 'reactant', grams('3.00')),
+        row('alkali', 'NaOH', 'reactant', litres, supply),
+        row('salt', 'C7H5O2Na', 'product', null),
+      ];
+      return greenMetrics({
+        equation: text,
+        rows: list,
+        table: computeTable({ equation: text, rows: list, productRowId: 'salt' }),
+        productRowId: 'salt',
+        obtained: weighed('2.50'),
+      });
+    };
+
+    it('assumes no density: what counts the whole waits for it by name, what counts the solute does not', () => {
+      const worked = hydrolysis(alkali({}));
+      for (const cell of [worked.eFactor, worked.processMassIntensity, worked.waste[0]?.mass]) {
+        expect(cell).toMatchObject({
+          state: 'blocked',
+          problems: [
+            {
+              code: 'solution-mass-unknown',
+              where: 'rows.alkali.supply.strength.density',
+              facts: { name: 'alkali' },
+            },
+          ],
+        });
+      }
+      expect(worked.assumptions).toEqual([]);
+      // 25.0 mL of 2.00 mol/L is 50.0 mmol, 2.00 g of NaOH (39.997 g/mol).
+      expect(valueOf(worked.reactionMassEfficiency)).toBeCloseTo((100 * 2.5) / (3 + 0.05 * 39.997), 3);
+      expect(valueOf(worked.eFactorWithoutWater)).toBeCloseTo((3 + 0.05 * 39.997 - 2.5) / 2.5, 4);
+      expect(worked.workings.map(({ id }) => id)).toContain('dissolved:alkali');
+    });
+
+    it('counts it whole once the density is there: 25.0 mL of 1.08 g/mL weigh 27.0 g', () => {
+      const worked = hydrolysis(alkali({ density: e('1.08', 'g/mL') }));
+      expect(valueOf(worked.eFactor)).toBeCloseTo((3 + 27 - 2.5) / 2.5, 6);
+      expect(valueOf(worked.processMassIntensity)).toBeCloseTo(30 / 2.5, 6);
+      // The solute alone still counts where the metric leaves water out.
+      expect(valueOf(worked.eFactorWithoutWater)).toBeCloseTo((3 + 0.05 * 39.997 - 2.5) / 2.5, 4);
+    });
   });
 
   it('leaves out what was taken in drops and says so', () => {
