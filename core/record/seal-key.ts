@@ -56,7 +56,7 @@ export function readStoredSealKey(source: string): Result<StoredSealKey, Problem
   if (!read.ok) return read;
   const wrong = stored(read.value, '');
   return wrong === null
-    ? ok(read.value as unknown as StoredSealKey)
+    ? ok(read.value as StoredSealKey)
     : fail({ code: 'wrong-shape', where: wrong, facts: { kind: 'seal' } });
 }
 

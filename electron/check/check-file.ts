@@ -2,15 +2,18 @@ import { closeSync, existsSync, readdirSync, openSync, readFileSync, readSync, s
 import { join } from 'node:path';
 import type { CheckReport } from '../../core/contract/views.ts';
 import { inputFromBundle, readBundle } from '../../core/record/bundle.ts';
+import { readSealStatementText, sealFileName } from '../../core/record/seal-key.ts';
+import { departmentKeysOf } from '../../core/record/verify/people.ts';
 import { fail, ok, type Problem, type Result } from '../../core/result.ts';
 import { storageProblem } from '../storage/storage-problem.ts';
 import { checkDeposit } from '../archive/deposit-read.ts';
 import { checkHandIn, readHandIn, statementName } from '../archive/hand-in.ts';
 import { openPackage } from '../archive/zip-read.ts';
 import { isSafePath } from '../archive/bag.ts';
-import { sha256 } from '../keys/crypto.ts';
+import { recordCrypto, sha256 } from '../keys/crypto.ts';
 import { checkDatabase } from './check-database.ts';
-import { pdfLimits, readPdfBundle } from './read-pdf.ts';
+import { pdfLimits, readPdfBundle, type PdfRecord } from './read-pdf.ts';
+import { checkPdfSeal } from './read-seal.ts';
 import { runCheck, type CheckOptions } from './run-check.ts';
 import { together, unopened, type NamedReport } from './together.ts';
 
@@ -53,11 +56,41 @@ export async function checkPdf(
 ): Promise<Result<CheckReport, Problem>> {
   const inside = await readPdfBundle(bytes);
   if (!inside.ok) return inside;
-  return checkBundle(
-    inside.value.text,
+  const { text, others } = inside.value;
+  const report = await checkBundle(
+    text,
     options,
-    inside.value.others.map((file) => file.data),
+    others.filter((file) => file.name !== sealFileName).map((file) => file.data),
   );
+  return report.ok ? ok(await withSeal(report.value, bytes, inside.value, options)) : report;
+}
+
+/** The report, with what the department's seal says of the pages around the record. */
+async function withSeal(
+  report: CheckReport,
+  bytes: Uint8Array,
+  { text, others }: PdfRecord,
+  { pinnedKey = null }: CheckOptions,
+): Promise<CheckReport> {
+  const bundle = readBundle(text);
+  if (!bundle.ok) return report;
+  const words = others.filter((file) => file.name === sealFileName);
+  const [word] = words;
+  const read =
+    word === undefined || words.length > 1
+      ? null
+      : readSealStatementText(Buffer.from(word.data).toString('utf8'));
+  const seal = await checkPdfSeal(
+    bytes,
+    read?.ok === true ? read.value : null,
+    departmentKeysOf(inputFromBundle(bundle.value, pinnedKey), recordCrypto),
+  );
+  const broken = seal.filter((one) => one.severity === 'broken');
+  return {
+    ...report,
+    isSound: report.isSound && broken.length === 0,
+    findings: [...broken, ...report.findings, ...seal.filter((one) => one.severity !== 'broken')],
+  };
 }
 
 async function checkBundle(

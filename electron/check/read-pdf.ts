@@ -21,6 +21,12 @@ export interface PdfAttachment {
   readonly data: Uint8Array;
 }
 
+/** The record a PDF carries, and what other files stand beside it. */
+export interface PdfRecord {
+  readonly text: string;
+  readonly others: readonly PdfAttachment[];
+}
+
 const problem = (code: string, facts: Problem['facts'] = {}): Result<never, Problem> =>
   fail({ code, where: '', facts });
 
@@ -114,9 +120,7 @@ function content(stream: PDFRawStream, name: string): Uint8Array {
  *
  * @error those of `readPdfAttachments`; no-record-inside, two-records-inside, not-utf8
  */
-export async function readPdfBundle(
-  bytes: Uint8Array,
-): Promise<Result<{ readonly text: string; readonly others: readonly PdfAttachment[] }, Problem>> {
+export async function readPdfBundle(bytes: Uint8Array): Promise<Result<PdfRecord, Problem>> {
   const attachments = await readPdfAttachments(bytes);
   if (!attachments.ok) return attachments;
   const ours = attachments.value.filter((file) => file.name === bundleFileName);

@@ -35,7 +35,7 @@ export interface SealedKey {
   /** Person id, or `department`. */
   readonly person: string;
   readonly keyId: string;
-  /** Raw Ed25519 public key, hex. */
+  /** Raw Ed25519 public key, hex; of a PDF seal the SHA-256 of its certificate. */
   readonly publicKey: string;
   readonly kdf: { readonly name: 'scrypt' } & ScryptCost & { readonly salt: string };
   readonly cipher: { readonly name: 'aes-256-gcm'; readonly nonce: string; readonly tag: string };
@@ -75,7 +75,14 @@ const boundTo = (key: Pick<SealedKey, 'person' | 'keyId' | 'publicKey' | 'kdf'>)
     'utf8',
   );
 
-async function seal(
+/**
+ * Seals a private key of any kind under a passphrase.
+ *
+ * @param pkcs8 PKCS #8, DER
+ * @param owner `publicKey` names what the key belongs to, 64 hex characters: the raw Ed25519 key, or the
+ *   SHA-256 of the certificate of a PDF seal
+ */
+export async function sealPrivateKey(
   pkcs8: Uint8Array,
   owner: { readonly person: string; readonly keyId: string; readonly publicKey: string },
   passphrase: string,
@@ -121,10 +128,21 @@ export async function createKey(
   const { privateKey } = generateKeyPairSync('ed25519');
   const key = unlocked(owner.person, privateKey);
   const pkcs8 = privateKey.export({ format: 'der', type: 'pkcs8' });
-  return { sealed: await seal(pkcs8, { ...owner, publicKey: key.publicKey }, passphrase, cost), key };
+  return {
+    sealed: await sealPrivateKey(pkcs8, { ...owner, publicKey: key.publicKey }, passphrase, cost),
+    key,
+  };
 }
 
-async function open(sealed: SealedKey, passphrase: string): Promise<Result<Buffer, Problem>> {
+/**
+ * The PKCS #8 bytes of a sealed key; whoever asks wipes them after use.
+ *
+ * @error as `unlockKey`
+ */
+export async function openPrivateKey(
+  sealed: SealedKey,
+  passphrase: string,
+): Promise<Result<Buffer, Problem>> {
   const problem = checkSealedKey(sealed);
   if (problem !== null) return fail(problem);
   const salt = Buffer.from(sealed.kdf.salt, 'hex');
@@ -151,7 +169,7 @@ export async function unlockKey(
   sealed: SealedKey,
   passphrase: string,
 ): Promise<Result<UnlockedKey, Problem>> {
-  const opened = await open(sealed, passphrase);
+  const opened = await openPrivateKey(sealed, passphrase);
   if (!opened.ok) return opened;
   const key = unlocked(sealed.person, createPrivateKey({ key: opened.value, format: 'der', type: 'pkcs8' }));
   opened.value.fill(0);
@@ -172,9 +190,9 @@ export async function changePassphrase(
   newPassphrase: string,
   cost: ScryptCost = scryptCost,
 ): Promise<Result<SealedKey, Problem>> {
-  const opened = await open(sealed, oldPassphrase);
+  const opened = await openPrivateKey(sealed, oldPassphrase);
   if (!opened.ok) return opened;
-  const resealed = await seal(opened.value, sealed, newPassphrase, cost);
+  const resealed = await sealPrivateKey(opened.value, sealed, newPassphrase, cost);
   opened.value.fill(0);
   return ok(resealed);
 }

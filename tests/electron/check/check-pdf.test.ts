@@ -76,6 +76,7 @@ describe('checkPdf', () => {
       'attachment-not-here',
       'attachment-not-here',
       'excerpt',
+      'pdf-seal-none',
     ]);
     expect(result.value.checked).toContainEqual({ what: 'signatures', count: 4 });
     expect(result.value.trustworthy).toContain(
