@@ -5,6 +5,7 @@ import type {
   Certificate,
   Checkpoint,
   EntryVersion,
+  OwnCompoundVersion,
   Revocation,
   Sealed,
   SealStatement,
@@ -71,6 +72,15 @@ export const sealCheckpoint = (crypto: Sha, stated: Stated<Checkpoint>, sign: Si
 /** The department's statement that a certificate is its seal's; `sign` is the department's key. */
 export const sealSealStatement = (crypto: Sha, stated: Stated<SealStatement>, sign: Sign): Sealed =>
   seal(crypto, 'seal', { ...stated, type: 'seal', format: 1 } satisfies SealStatement, sign);
+
+/** A saved form of a compound of the department's own. The event that wrote it vouches for its hash. */
+export const sealOwnCompound = (crypto: Sha, stated: Stated<OwnCompoundVersion>): Sealed =>
+  seal(
+    crypto,
+    'own_compound',
+    { ...stated, type: 'own-compound', format: 1 } satisfies OwnCompoundVersion,
+    null,
+  );
 
 /** Person id of the department's own key, on its own certificate and on those of its successors. */
 export const departmentPerson = 'department';

@@ -2,7 +2,7 @@ import type { StoredRow } from './attest.ts';
 import type { AttestedTable, Sealed, Sha256Hex } from './objects.ts';
 
 /** Tables whose rows hold canonical bytes; their other columns are compared with those bytes. */
-export type SealedTable = 'certificate' | 'revocation' | 'version' | 'signature' | 'event';
+export type SealedTable = 'certificate' | 'revocation' | 'version' | 'signature' | 'event' | 'own_compound';
 
 /** A sealed object with the row it was read from, where the input is a database. */
 export interface StoredSealed extends Sealed {
@@ -45,5 +45,7 @@ export interface CheckInput {
   readonly rows: Iterable<{ readonly table: AttestedTable; readonly row: StoredRow }>;
   /** Content of the attachments there are. */
   readonly attachments: Iterable<{ readonly sha256: Sha256Hex; readonly data: Uint8Array }>;
+  /** Compounds of the department's own; they stay in the notebook, so excerpts have none. */
+  readonly ownCompounds?: Iterable<StoredSealed>;
   readonly witnesses: readonly Witness[];
 }

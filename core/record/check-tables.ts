@@ -77,6 +77,7 @@ export function inputFromTables(
         data: row['data'] instanceof Uint8Array ? row['data'] : new Uint8Array(),
       })),
     ),
+    ownCompounds: again(() => mapped(read('own_compound'), sealedRow)),
     witnesses: outside,
   };
 }

@@ -7,6 +7,8 @@ import type { Sha256Hex } from './objects.ts';
 export interface RecordCrypto {
   /** SHA-256 (FIPS 180-4) as 64 lower-case hex characters. */
   readonly sha256: (bytes: Uint8Array) => Sha256Hex;
+  /** The same over the UTF-8 bytes of a text, where that can be had without making them first. */
+  readonly sha256Text?: (text: string) => Sha256Hex;
   /**
    * Ed25519 (RFC 8032 §5.1.7). Never throws: a malformed key, a key of small order or a signature of
    * the wrong length is simply not valid.
@@ -28,6 +30,7 @@ export const domains = {
   certificate: 'fairleaf/certificate/1',
   revocation: 'fairleaf/revocation/1',
   checkpoint: 'fairleaf/checkpoint/1',
+  own_compound: 'fairleaf/own-compound/1',
   seal: 'fairleaf/seal/1',
   row: 'fairleaf/row/1',
   key: 'fairleaf/key/1',
@@ -36,7 +39,7 @@ export type Domain = keyof typeof domains;
 
 /** The object kinds that are stored as canonical bytes with their hash. */
 export type SealedKind =
-  'version' | 'signature' | 'event' | 'certificate' | 'revocation' | 'checkpoint' | 'seal';
+  'version' | 'signature' | 'event' | 'certificate' | 'revocation' | 'checkpoint' | 'seal' | 'own_compound';
 
 const encoder = new TextEncoder();
 
@@ -45,8 +48,12 @@ export const domainBytes = (domain: Domain, text: string): Uint8Array =>
   encoder.encode(`${domains[domain]}\0${text}`);
 
 /** SHA-256 over the domain-separated bytes. */
-export const domainHash = (crypto: Pick<RecordCrypto, 'sha256'>, domain: Domain, text: string): Sha256Hex =>
-  crypto.sha256(domainBytes(domain, text));
+export const domainHash = (
+  crypto: Pick<RecordCrypto, 'sha256' | 'sha256Text'>,
+  domain: Domain,
+  text: string,
+): Sha256Hex =>
+  crypto.sha256Text?.(`${domains[domain]}\0${text}`) ?? crypto.sha256(domainBytes(domain, text));
 
 /** What stands before the first event of a notebook. */
 export const zeroHash: Sha256Hex = '0'.repeat(64);

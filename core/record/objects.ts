@@ -1,3 +1,4 @@
+import type { OwnCompoundContent } from '../compounds/own-compound.ts';
 import type { EntryContent, Section } from './content.ts';
 
 /**
@@ -106,7 +107,14 @@ export type AttestedTable =
 
 export interface Evidence {
   readonly kind:
-    AttestedTable | 'version' | 'signature' | 'certificate' | 'revocation' | 'checkpoint' | 'receipt';
+    | AttestedTable
+    | 'version'
+    | 'signature'
+    | 'certificate'
+    | 'revocation'
+    | 'checkpoint'
+    | 'receipt'
+    | 'own_compound';
   /** Id of the row, or the hash of the object. */
   readonly id: string;
   readonly hash: Sha256Hex;
@@ -196,6 +204,24 @@ export interface SealStatement {
   readonly notAfter: string;
   /** Raw Ed25519 public key of the department, hex. */
   readonly issuer: string;
+}
+
+/** One saved form of a compound of the department's own. The newest `n` of a compound is the one in use. */
+export interface OwnCompoundVersion {
+  readonly type: 'own-compound';
+  readonly format: 1;
+  readonly compound: string;
+  /** 1, 2, 3 … within the compound. */
+  readonly n: number;
+  readonly previousVersion: Sha256Hex | null;
+  readonly author: { readonly person: string; readonly printedName: string };
+  readonly at: string;
+  readonly offsetMinutes: number;
+  /** True when the department offers it no more; what it said stays in `content`. */
+  readonly isWithdrawn: boolean;
+  readonly content: OwnCompoundContent;
+  /** Why there is a new form; empty where nothing was said. */
+  readonly reason: string;
 }
 
 /** Canonical bytes as text, with the hash and, where there is one, the signature over them. */

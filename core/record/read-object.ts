@@ -6,6 +6,7 @@ import type {
   Certificate,
   Checkpoint,
   EntryVersion,
+  OwnCompoundVersion,
   Revocation,
   Sealed,
   SealStatement,
@@ -33,6 +34,7 @@ export interface ObjectOf {
   readonly certificate: Certificate;
   readonly revocation: Revocation;
   readonly checkpoint: Checkpoint;
+  readonly own_compound: OwnCompoundVersion;
   readonly seal: SealStatement;
 }
 
@@ -44,10 +46,12 @@ const offset = whole(-14 * 60, 14 * 60);
 const count = whole(1, Number.MAX_SAFE_INTEGER);
 const publicKey = matching(/^[0-9a-f]{64}$/);
 /** The content has a schema of its own in the contract; here it need only be the right kind of thing. */
-const content: Shape = (value, path) =>
-  typeof value === 'object' && value !== null && (value as { format?: unknown }).format === 'fairleaf-entry/1'
-    ? null
-    : `${path}.format`;
+const contentOf =
+  (format: string): Shape =>
+  (value, path) =>
+    typeof value === 'object' && value !== null && (value as { format?: unknown }).format === format
+      ? null
+      : `${path}.format`;
 
 const shapes: Readonly<Record<SealedKind, Shape>> = {
   version: object({
@@ -57,7 +61,7 @@ const shapes: Readonly<Record<SealedKind, Shape>> = {
     entry: id,
     n: count,
     previousVersion: orNull(hash),
-    content,
+    content: contentOf('fairleaf-entry/1'),
     computed: object({
       engine: name,
       lines: listOf(object({ id, title: text(), value: text(), unit: text(), lines: listOf(text(100_000)) })),
@@ -140,6 +144,19 @@ const shapes: Readonly<Record<SealedKind, Shape>> = {
     offsetMinutes: offset,
     signer: person,
     certificateHash: hash,
+  }),
+  own_compound: object({
+    type: oneOf('own-compound'),
+    format: oneOf(1),
+    compound: id,
+    n: count,
+    previousVersion: orNull(hash),
+    author: object({ person: id, printedName: name }),
+    at: instant,
+    offsetMinutes: offset,
+    isWithdrawn: flag,
+    content: contentOf('fairleaf-compound/1'),
+    reason: text(100_000),
   }),
   seal: object({
     type: oneOf('seal'),

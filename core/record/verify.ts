@@ -7,6 +7,7 @@ import { checkAttachments } from './verify/attachments.ts';
 import { checkVersions } from './verify/entries.ts';
 import { faultFacts } from './verify/fault.ts';
 import { Findings } from './verify/findings.ts';
+import { checkOwnCompounds } from './verify/own-compounds.ts';
 import { checkPeople } from './verify/people.ts';
 import { checkMissing, checkRows } from './verify/rows.ts';
 import { checkSignatures, type KnownSignature, type Surroundings } from './verify/signatures.ts';
@@ -46,8 +47,9 @@ export function* verifySteps(input: CheckInput, crypto: RecordCrypto): Generator
   const attachments = yield* staged('attachments', checkAttachments(around, rows.seen));
   const checkpoints = checkCheckpoints(around);
   checkWitnesses(around, checkpoints.witnesses);
+  const ownCompounds = checkOwnCompounds(around);
   if (input.scope === 'notebook') {
-    const present = new Set(rows.seen);
+    const present = new Set([...rows.seen, ...ownCompounds.seen]);
     checkKnown(around, signatures, checkpoints.hashes, present);
     checkMissing(around, present);
   } else {
@@ -63,6 +65,9 @@ export function* verifySteps(input: CheckInput, crypto: RecordCrypto): Generator
       { what: 'signatures', count: signatures.length },
       { what: 'rows the trail vouches for', count: rows.count },
       { what: 'attachments', count: attachments },
+      ...(ownCompounds.count === 0
+        ? []
+        : [{ what: 'compounds of the department’s own, each saved form', count: ownCompounds.count }]),
     ],
     findings: findings.all(),
     trustworthy: trustworthy(around, signatures),

@@ -39,6 +39,9 @@ const findings: Readonly<Record<string, Sentence>> = {
   'version-of-another-record': () => 'This version belongs to another record than the one before it.',
   'version-unsigned': () => 'No signature of its author was found for this version.',
 
+  'own-compound-changed': (f) => `This compound has been changed since it was saved: ${said(f, 'fault')}.`,
+  'own-compound-order': () => 'This form of the compound does not follow from the one before it.',
+
   'signature-changed': (f) => `A signature has been changed: ${said(f, 'fault')}.`,
   'signature-without-certificate': () =>
     'The certificate of the key that made this signature is not in the file.',

@@ -7,6 +7,7 @@ import { recordCrypto } from '../keys/crypto.ts';
 import type {
   CertificateRow,
   EventRow,
+  OwnCompoundRow,
   RevocationRow,
   SignatureRow,
   Tables,
@@ -109,6 +110,15 @@ export class Posting {
   async addCheckpoint(sealed: Sealed): Promise<void> {
     await this.db.insertInto('checkpoint').values(signed(sealed)).execute();
     this.#note(attestSealed('checkpoint', sealed));
+  }
+
+  /** One saved form of a compound of the department's own. */
+  async addOwnCompound(sealed: Sealed, row: Omit<OwnCompoundRow, 'hash' | 'bytes'>): Promise<void> {
+    await this.db
+      .insertInto('own_compound')
+      .values({ ...row, hash: sealed.hash, bytes: sealed.bytes })
+      .execute();
+    this.#note(attestSealed('own_compound', sealed));
   }
 
   /** A statement that leaves this file: the trail keeps its hash. */

@@ -66,7 +66,7 @@ export function* checkVersions(
       attachments: attachmentsOf(version),
       place: `${entryWords(version.heading)}, version ${version.n}`,
     };
-    checkColumns('version', sealed, version, known.place, findings);
+    checkColumns('version', sealed, version, () => known.place, findings);
     words.set(version.entry, entryWords(version.heading));
     byHash.set(known.hash, known);
     const siblings = byEntry.get(known.entry);

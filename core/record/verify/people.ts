@@ -48,7 +48,7 @@ function readAll(
     place += 1;
     const read = readSealed(crypto, 'certificate', sealed);
     if (read.ok) {
-      checkColumns('certificate', sealed, read.value, certificatePlace(read.value), findings);
+      checkColumns('certificate', sealed, read.value, () => certificatePlace(read.value), findings);
       list.push({ sealed, certificate: read.value });
       continue;
     }
@@ -155,7 +155,7 @@ function checkRevocations(
       continue;
     }
     const revocation = read.value;
-    checkColumns('revocation', sealed, revocation, 'a withdrawn key', findings);
+    checkColumns('revocation', sealed, revocation, () => 'a withdrawn key', findings);
     const known = certificates.get(revocation.certificateHash);
     const place =
       known === undefined ? 'a withdrawn key' : `withdrawal of ${certificatePlace(known.certificate)}`;

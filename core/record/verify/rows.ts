@@ -21,6 +21,7 @@ const tableWords: Readonly<Record<Evidence['kind'], string>> = {
   revocation: 'a withdrawn key',
   checkpoint: 'a checkpoint',
   receipt: 'a receipt',
+  own_compound: 'a compound of the department’s own',
 };
 
 const textOf = (row: StoredRow, column: string): string | null => {

@@ -54,7 +54,7 @@ export function* checkSignatures(around: Surroundings): Generator<number, readon
     }
     const place = signaturePlace(read.value, entries);
     const brokenBefore = findings.brokenCount;
-    checkColumns('signature', sealed, read.value, place, findings);
+    checkColumns('signature', sealed, read.value, () => place, findings);
     checkKey(around, sealed, read.value, place);
     checkTarget(around, read.value, place);
     checkTrailPosition(around, read.value, place);

@@ -49,10 +49,9 @@ function brokenAt(walk: Walk, seq: number): void {
 
 function checkOrder(walk: Walk, event: AuditEvent, isExcerpt: boolean, findings: Findings): void {
   const { before } = walk;
-  const place = eventPlace(event);
   if (event.seq !== before.seq + 1) {
     if (isExcerpt && event.seq > before.seq) return;
-    findings.broken(event.seq <= before.seq ? 'event-out-of-order' : 'events-missing', place, {
+    findings.broken(event.seq <= before.seq ? 'event-out-of-order' : 'events-missing', eventPlace(event), {
       expected: before.seq + 1,
       found: event.seq,
       count: event.seq - before.seq - 1,
@@ -61,15 +60,15 @@ function checkOrder(walk: Walk, event: AuditEvent, isExcerpt: boolean, findings:
     return;
   }
   if (event.previous !== before.actual && event.previous !== before.stored) {
-    findings.broken('event-link', place, { before: before.seq });
+    findings.broken('event-link', eventPlace(event), { before: before.seq });
     brokenAt(walk, event.seq);
   }
   if (before.at === null || !before.wasReadable) return;
   if (event.isClockBack !== event.at < before.at) {
-    findings.broken('event-time', place);
+    findings.broken('event-time', eventPlace(event));
     brokenAt(walk, event.seq);
   } else if (event.isClockBack && Date.parse(before.at) - Date.parse(event.at) > clockToleranceMs) {
-    findings.doubtful('clock-back', place, {
+    findings.doubtful('clock-back', eventPlace(event), {
       minutes: Math.max(1, Math.round((Date.parse(before.at) - Date.parse(event.at)) / 60_000)),
     });
   }
@@ -105,7 +104,7 @@ function take(
     findings.broken('event-of-another-notebook', eventPlace(event));
     brokenAt(walk, event.seq);
   }
-  checkColumns('event', sealed, event, `event ${event.seq} of the audit trail`, findings);
+  checkColumns('event', sealed, event, () => `event ${event.seq} of the audit trail`, findings);
   checkOrder(walk, event, isExcerpt, findings);
   walk.heads[event.seq] = actual;
   walk.times[event.seq] = event.at;
