@@ -1,3 +1,4 @@
+import { checkDateAgainstTimes } from '../procedure/check-date.ts';
 import { checkTimes } from '../procedure/check-times.ts';
 import { parseEntered } from '../quantity/entered.ts';
 import { convert } from '../quantity/convert.ts';
@@ -124,7 +125,8 @@ const isBegun = (content: EntryContent): boolean => content.rows.length > 0 || c
 /**
  * What a reader would question: faults in the table, an uncertain limiting reagent, limits exceeded
  * without a word, yields over 100 %, ranges the wrong way round, times that cannot be. Blank headings
- * are apart, in `blankSections`; times in the future need the present: `checkTimes(content, now)`.
+ * are apart, in `blankSections`; what needs the present is asked of those who have a clock: `checkTimes(content, now)`,
+ * `checkDate(content.date, today)`.
  */
 export function findDoubts(content: EntryContent, parts: Parts): readonly Problem[] {
   const hasResult = parts.yields.crude.state === 'blocked' || parts.yields.pure.state === 'blocked';
@@ -140,6 +142,7 @@ export function findDoubts(content: EntryContent, parts: Parts): readonly Proble
     ...shortReagents(content, parts.table),
     ...overdrawn(content, parts.table),
     ...checkTimes(content, null),
+    ...[checkDateAgainstTimes(content)].filter((one) => one !== null),
     ...parts.steps.flatMap((step) => step.problems),
     ...parts.session.problems,
     ...unexplained(parts),

@@ -5,11 +5,13 @@ import type { Entered, Quantity } from '../quantity/quantity.ts';
 import { exponentOf } from '../quantity/uncertainty.ts';
 import type { Dimension, UnitSymbol } from '../quantity/unit.ts';
 import { units } from '../quantity/unit.ts';
-import type { EntryContent, PlannedStep, Reading, StepLimit, StepRecord } from '../record/content.ts';
+import type { EntryContent, PlannedStep, StepLimit, StepRecord } from '../record/content.ts';
 import type { Problem } from '../result.ts';
+import { isBlank, limitKinds as kinds, reversedLimit } from './step-limits.ts';
+import type { Direction, LimitKind } from './step-limits.ts';
 import { durationText, minutesBetween } from './time-marks.ts';
 
-export type Direction = 'above' | 'below';
+export type { Direction } from './step-limits.ts';
 
 /** A limit that was not kept. Of several readings the worst on each end counts. */
 export interface Exceedance {
@@ -58,46 +60,6 @@ interface Measured {
   readonly place: number;
 }
 
-interface Kind {
-  readonly dimensions: readonly Dimension[];
-  readonly readings: readonly Reading['kind'][];
-  /** Unit the comparison is made in, given the limit's. */
-  readonly unitFor: (unit: UnitSymbol) => UnitSymbol;
-  readonly differenceUnit: (unit: UnitSymbol) => UnitSymbol;
-  readonly sentence: (by: number, text: string, direction: Direction) => string;
-  /** What counts as 1 of `size`, in the unit of the comparison. */
-  readonly grave: (limit: number) => number;
-}
-
-const kinds: Readonly<Record<StepLimit['kind'], Kind>> = {
-  temperature: {
-    dimensions: ['temperature'],
-    readings: ['temperature'],
-    unitFor: () => '°C',
-    differenceUnit: () => 'Δ°C',
-    sentence: (_, text, direction) => `${text} too ${direction === 'above' ? 'warm' : 'cold'}`,
-    grave: () => 5,
-  },
-  duration: {
-    dimensions: ['time'],
-    readings: ['duration'],
-    unitFor: () => 'min',
-    differenceUnit: () => 'min',
-    sentence: (by, _, direction) => `${durationText(by)} ${direction === 'above' ? 'longer' : 'shorter'}`,
-    grave: (limit) => Math.max(5, 0.25 * limit),
-  },
-  'addition-rate': {
-    dimensions: ['addition-rate', 'drop-rate', 'heating-rate'],
-    readings: ['rate'],
-    unitFor: (unit) => unit,
-    differenceUnit: (unit) => unit,
-    sentence: (_, text, direction) => `${text} too ${direction === 'above' ? 'fast' : 'slow'}`,
-    grave: (limit) => Math.max(0.25 * limit, 1e-9),
-  },
-};
-
-const isBlank = (entered: Entered | null): boolean => entered === null || entered.text.trim() === '';
-
 function measure(quantity: Quantity, unit: UnitSymbol): Measured {
   const fitted = convert(quantity, unit);
   const figures = fitted.significantFigures ?? 1;
@@ -113,9 +75,11 @@ class StepAssessor {
   private readonly step: PlannedStep;
   private readonly record: StepRecord | null;
   private readonly minutes: number | null;
+  private readonly number: number;
 
-  constructor(step: PlannedStep, record: StepRecord | null, minutes: number | null) {
+  constructor(step: PlannedStep, number: number, record: StepRecord | null, minutes: number | null) {
     this.step = step;
+    this.number = number;
     this.record = record;
     this.minutes = minutes;
     for (const reading of record?.readings ?? []) this.verdicts.set(reading.id, 'no-limit');
@@ -130,8 +94,15 @@ class StepAssessor {
 
   assess(): void {
     for (const [index, limit] of this.step.limits.entries()) {
-      this.check(limit, 'below', limit.from, `steps.${this.step.id}.limits.${index}.from`);
-      this.check(limit, 'above', limit.to, `steps.${this.step.id}.limits.${index}.to`);
+      const where = `steps.${this.step.id}.limits.${index}`;
+      const reversed = reversedLimit(limit, where, this.number);
+      if (reversed !== null) {
+        // Nothing can keep to it, and holding the record against it would find fault with what was right.
+        this.problems.push(reversed);
+        continue;
+      }
+      this.check(limit, 'below', limit.from, `${where}.from`);
+      this.check(limit, 'above', limit.to, `${where}.to`);
     }
   }
 
@@ -190,7 +161,7 @@ class StepAssessor {
 }
 
 function exceedance(
-  kind: Kind,
+  kind: LimitKind,
   name: StepLimit['kind'],
   direction: Direction,
   limit: Entered,
@@ -236,7 +207,7 @@ function planText(difference: number): string {
 function assessStep(step: PlannedStep, index: number, record: StepRecord | null): StepAssessment {
   const between = minutesBetween(record?.started ?? null, record?.done ?? null);
   const minutes = between !== null && between >= 0 ? between : null;
-  const assessor = new StepAssessor(step, record, minutes);
+  const assessor = new StepAssessor(step, index + 1, record, minutes);
   assessor.assess();
   const { exceedances, problems } = assessor;
   let againstPlan: number | null = null;

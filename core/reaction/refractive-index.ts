@@ -1,5 +1,6 @@
 import { formatNumber, formatQuantity } from '../quantity/format.ts';
 import type { Quantity } from '../quantity/quantity.ts';
+import { exponentOf } from '../quantity/uncertainty.ts';
 import type { LiteratureValues, ResultRecord } from '../record/content.ts';
 import type { Problem, Result } from '../result.ts';
 import { derive } from '../workings/derive.ts';
@@ -68,8 +69,13 @@ export function refractiveIndexAt(
   });
 }
 
+/** Below this a refractive index says little: liquids differ in the third decimal. Common practice, no source. */
+const usualDecimals = 3;
+const decimalsOf = ({ value, significantFigures }: Quantity): number =>
+  (significantFigures ?? 5) - 1 - exponentOf(value);
+
 /**
- * Judges a refractive index against the published one, at its temperature.
+ * Judges a refractive index against the published one, at its temperature, each as finely as it was given.
  *
  * @returns null when nothing was entered
  * @error among the findings: refraction-no-temperature, refraction-no-literature,
@@ -104,12 +110,17 @@ export function evaluateRefraction(
   if (!corrected.ok) return open([corrected.error]);
   const { result } = corrected.value;
   const difference = result.value - value.value;
-  const agrees = Math.abs(difference) <= within;
+  const places = Math.min(decimalsOf(read), decimalsOf(value));
+  // "1.40" may stand for anything from 1.395 to 1.405; it is no finer than that, and neither is a reading.
+  const slack = 0.5 * (10 ** -decimalsOf(read) + 10 ** -decimalsOf(value));
+  const agrees = Math.abs(difference) <= within + slack;
   const facts = {
     corrected: formatNumber(result.value, result.significantFigures),
     at: formatQuantity(target).text,
     literature: formatQuantity(value).text,
-    by: Math.abs(difference).toFixed(4),
+    by: Math.abs(difference).toFixed(Math.min(Math.max(places, 0), 4)),
+    coarse: places < usualDecimals ? (decimalsOf(value) < usualDecimals ? 'published' : 'read') : '',
+    decimals: places,
     side: difference < 0 ? 'below' : 'above',
     source: literature.source.trim() || 'source not named',
   };
@@ -119,7 +130,7 @@ export function evaluateRefraction(
     findings: [finding(agrees ? 'refraction-agrees' : 'refraction-differs', facts)],
     workings: [corrected.value],
     distance: { value: difference, unit: '1', standardUncertainty: null, significantFigures: 2 },
-    size: agrees ? 0 : Math.abs(difference) / (3 * within),
+    size: agrees ? 0 : (Math.abs(difference) - slack) / (3 * within),
   };
 }
 

@@ -2,6 +2,8 @@
  * Sentences for the reagent table, the yields, the identity of the product, the procedure and the
  * entry as a whole. Each says what is wrong and, where there is one, what to do.
  */
+import { dateText } from '../record/when.ts';
+
 type Facts = Readonly<Record<string, string | number>>;
 
 const text = (facts: Facts, key: string): string => String(facts[key] ?? '');
@@ -83,6 +85,16 @@ function overHundred(f: Facts): string {
   return `${start} ${text(f, 'solventG')} g of solvent or other matter held would explain it. ${rest}`;
 }
 
+/** "below the published 1.40" with a difference of nothing reads badly. */
+function refraction(f: Facts): string {
+  const start = `Corrected to ${text(f, 'at')} the refractive index is ${text(f, 'corrected')}`;
+  return Number(f['by'] ?? 0) === 0
+    ? `${start}, which meets ${against(f)}`
+    : `${start}, ${text(f, 'by')} ${text(f, 'side')} ${against(f)}`;
+}
+const coarsely = (f: Facts): string =>
+  `The ${text(f, 'coarse') === 'published' ? 'published value' : 'reading'} has only ${text(f, 'decimals')} decimal${text(f, 'decimals') === '1' ? '' : 's'}`;
+
 const result: Readonly<Record<string, (facts: Facts) => string>> = {
   'nothing-taken': () =>
     'No amounts taken are written down. A yield is reckoned on what was taken, never on the plan.',
@@ -142,9 +154,11 @@ const result: Readonly<Record<string, (facts: Facts) => string>> = {
   'refraction-absurd': (f) =>
     `A refractive index of ${text(f, 'value')} is not one of a liquid: usual values lie between 1.3 and 1.7.`,
   'refraction-agrees': (f) =>
-    `Corrected to ${text(f, 'at')} the refractive index is ${text(f, 'corrected')}, ${text(f, 'by')} ${text(f, 'side')} ${against(f)}. That agrees with the liquid expected; alone it proves neither identity nor purity.`,
+    text(f, 'coarse') === ''
+      ? `${refraction(f)}. That agrees with the liquid expected; alone it proves neither identity nor purity.`
+      : `${refraction(f)}. ${coarsely(f)}, so that agrees with the liquid expected and with many others.`,
   'refraction-differs': (f) =>
-    `Corrected to ${text(f, 'at')} the refractive index is ${text(f, 'corrected')}, ${text(f, 'by')} ${text(f, 'side')} ${against(f)}: more than a refractometer allows.`,
+    `${refraction(f)}: more than a refractometer allows${text(f, 'coarse') === '' ? '' : ', even so coarsely given'}.`,
 };
 
 const step = (f: Facts): string => (Number(f['step'] ?? 0) > 0 ? `Step ${text(f, 'step')}` : 'A note');
@@ -155,6 +169,14 @@ const procedure: Readonly<Record<string, (facts: Facts) => string>> = {
   'done-before-started': (f) =>
     `${step(f)}: it ends before it begins. Correct one of the times, with the reason.`,
   'correction-without-reason': (f) => `${step(f)}: a time was corrected without saying why.`,
+  'limit-reversed': (f) =>
+    `${step(f)}: a limit from ${text(f, 'from')} to ${text(f, 'to')} is the wrong way round, and nothing is held against it. The lower end comes first.`,
+  'date-far-ahead': (f) =>
+    `The practical is dated ${dateText(text(f, 'date'))}, more than a year from now. Is that meant?`,
+  'date-far-back': (f) =>
+    `The practical is dated ${dateText(text(f, 'date'))}, more than two years ago. Is that meant?`,
+  'date-far-from-times': (f) =>
+    `The practical is dated ${dateText(text(f, 'date'))}, but the first time noted at a step lies ${text(f, 'days')} days from that.`,
   'deviation-unexplained': (f) => `${step(f)}: ${text(f, 'what')}, and the record does not say why.`,
   'reagent-short': (f) =>
     `${named(f)}: ${text(f, 'equivalents')} equivalents were ${sided(f)}, too little for complete conversion.`,

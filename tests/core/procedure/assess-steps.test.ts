@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { assessSteps } from '../../../core/procedure/assess-steps.ts';
 import type { StepAssessment } from '../../../core/procedure/assess-steps.ts';
 import type { PlannedStep, Reading, StepLimit, StepRecord, TimeMark } from '../../../core/record/content.ts';
+import { problemSentence } from '../../../core/wording/index.ts';
 import { entered } from '../reaction/make-table.ts';
 
 const mark = (clock: string): TimeMark => ({
@@ -155,5 +156,40 @@ describe('assessSteps', () => {
       duration: null,
       state: 'done',
     });
+  });
+});
+
+describe('a limit typed the wrong way round', () => {
+  it.each<[StepLimit['kind'], string, string]>([
+    ['temperature', '10 °C', '5 °C'],
+    ['temperature', '5 °C', '−5 °C'],
+    ['duration', '1 h', '30 min'],
+    ['addition-rate', '2 mL/min', '1 mL/min'],
+  ])('%s from %s to %s is questioned at its place', (kind, from, to) => {
+    const { problems } = assess([limit(kind, null, null), limit(kind, from, to)], null);
+    expect(problems).toMatchObject([
+      { code: 'limit-reversed', where: 'steps.s.limits.1', facts: { step: 1 } },
+    ]);
+    expect(problems.map(problemSentence).join()).toContain('is the wrong way round');
+  });
+  it.each<[StepLimit['kind'], string | null, string | null]>([
+    ['temperature', '5 °C', '10 °C'],
+    ['temperature', '5 °C', '5 °C'],
+    ['temperature', '−10 °C', '0 °C'],
+    ['temperature', '0 °C', '280 K'],
+    ['duration', '90 min', '2 h'],
+    ['temperature', null, '5 °C'],
+    ['temperature', '10 °C', ''],
+    // Drops and millilitres cannot be held against each other.
+    ['addition-rate', '60 drops/min', '2 mL/min'],
+  ])('%s from %s to %s is in order', (kind, from, to) =>
+    expect(assess([limit(kind, from, to)], null).problems).toEqual([]),
+  );
+  it('finds no fault with the record for it: 7 °C is neither too cold for 10 nor too warm for 5', () => {
+    const found = assess([limit('temperature', '10 °C', '5 °C')], {
+      readings: [reading('temperature', '7 °C')],
+    });
+    expect(found.exceedances).toEqual([]);
+    expect(found.readings).toEqual([{ readingId: '7 °C', verdict: 'no-limit' }]);
   });
 });

@@ -185,6 +185,27 @@ describe('refractive index', () => {
     ['1.3983', '60', 'open'],
     ['14.00', '20', 'doubtful'],
   ])('%s at %s °C: %s', (value, temperature, state) => expect(judge(value, temperature)?.state).toBe(state));
+  const coarse = (published: string) => ({ ...literature, value: entered(`${published} 1`) });
+  it.each([
+    // Half a step of the last digit printed (JCGM 100:2008, F.2.2.1) comes on top of what a refractometer allows.
+    ['1.4040', '1.40', 'agrees'],
+    ['1.4055', '1.40', 'agrees'],
+    ['1.4070', '1.40', 'differs'],
+    ['1.4040', '1.400', 'differs'],
+    ['1.4012', '1.400', 'agrees'],
+    ['1.4012', '1.4000', 'differs'],
+    ['1.4', '1.4000', 'agrees'],
+  ])('%s against a published %s: %s, each as finely as it is given', (read, published, state) =>
+    expect(judge(read, '20', coarse(published))?.state).toBe(state),
+  );
+  it('says that a coarse value decides little, and gives the difference no more digits than it has', () => {
+    const said = (read: string, published: string) =>
+      (judge(read, '20', coarse(published))?.findings ?? []).map(problemSentence).join(' ');
+    expect(said('1.4040', '1.40')).toContain('The published value has only 2 decimals');
+    expect(said('1.4040', '1.40')).not.toContain('0.0040');
+    expect(said('1.4', '1.4000')).toContain('The reading has only 1 decimal,');
+    expect(said('1.4005', '1.4000')).toContain('0.0005 above the published 1.4000');
+  });
   it('nothing noted, nothing said', () => {
     expect(judge(null, '20')).toBeNull();
     expect(judge('1.4', '20', null)).toMatchObject({ state: 'open' });
