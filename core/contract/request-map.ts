@@ -9,6 +9,7 @@ import type {
   PersonView,
   RecordCard,
   RecordView,
+  SealView,
   SessionView,
   SetupView,
   SigningText,
@@ -32,6 +33,7 @@ interface NewPerson {
 }
 
 type Passphrase = 'wrong-passphrase' | 'wait-before-retry';
+type Sealing = 'seal-missing' | 'seal-expired';
 type Editing = 'entry-locked' | 'draft-changed-elsewhere';
 /** Why a file cannot be attached: `core/attachments`. */
 export type AttachmentCode =
@@ -77,6 +79,20 @@ export interface RequestMap {
     { readonly old: string; readonly new: string },
     PersonView,
     Passphrase | 'passphrase-too-short'
+  >;
+
+  /** The seals of the department, the newest first, each with its certificate to hand on. */
+  'seal.list': Ask<Nothing, { readonly seals: readonly SealView[] }>;
+  /** Makes the department's seal, or a new one in the place of the one in use. */
+  'seal.make': Ask<
+    { readonly departmentPassphrase: string },
+    { readonly seals: readonly SealView[] },
+    Passphrase
+  >;
+  'seal.retire': Ask<
+    { readonly reason: string; readonly departmentPassphrase: string },
+    { readonly seals: readonly SealView[] },
+    Passphrase | 'reason-missing' | 'seal-missing'
   >;
 
   'record.list': Ask<Nothing, { readonly records: readonly RecordCard[] }>;
@@ -228,9 +244,12 @@ export interface RequestMap {
   /** What a hand-in file holds and what would become of it; changes nothing. */
   'hand-in.read': Ask<{ readonly data: string }, HandInView, 'hand-in-unreadable'>;
   'hand-in.take': Ask<{ readonly data: string }, HandInView, 'hand-in-unreadable' | 'hand-in-refused'>;
-  /** The signed entries of a record as a sealed BagIt package. Department only; its passphrase unlocks the seal. */
+  /**
+   * The signed entries of a record, or of a whole class, as one sealed BagIt package; records with nothing
+   * signed are left out. Department only; its passphrase unlocks the seal.
+   */
   'record.deposit': Ask<
-    { readonly recordId: string; readonly departmentPassphrase: string },
+    { readonly recordIds: readonly string[]; readonly departmentPassphrase: string },
     JobView,
     Passphrase | 'nothing-signed'
   >;
@@ -240,6 +259,17 @@ export interface RequestMap {
   /** Long work: answers at once with a job, which is then asked after or cancelled. */
   'entry.bind': Ask<{ readonly entryId: string }, JobView>;
   'record.bind': Ask<{ readonly recordId: string }, JobView>;
+  /** As `entry.bind` and `record.bind`, sealed as a file by the department. */
+  'entry.bind-sealed': Ask<
+    { readonly entryId: string; readonly departmentPassphrase: string },
+    JobView,
+    Passphrase | Sealing
+  >;
+  'record.bind-sealed': Ask<
+    { readonly recordId: string; readonly departmentPassphrase: string },
+    JobView,
+    Passphrase | Sealing
+  >;
   'job.state': Ask<{ readonly jobId: string }, JobView>;
   'job.cancel': Ask<{ readonly jobId: string }, JobView>;
 }

@@ -25,6 +25,8 @@ const newPerson = {
   passphrase,
 };
 const secret = ['wrong-passphrase', 'wait-before-retry'] as const;
+const seals = v.strictObject({ seals: v.array(view.seal) });
+const sealing = ['seal-missing', 'seal-expired'] as const;
 const newSecret = ['passphrase-too-short'] as const;
 const version = v.pipe(count, v.minValue(1));
 
@@ -56,6 +58,14 @@ export const requests = {
   'person.change-passphrase': contract(v.strictObject({ old: passphrase, new: passphrase }), view.person, [
     ...secret,
     ...newSecret,
+  ]),
+
+  'seal.list': contract(nothing, seals),
+  'seal.make': contract(v.strictObject({ departmentPassphrase: passphrase }), seals, secret),
+  'seal.retire': contract(v.strictObject({ reason: longText, departmentPassphrase: passphrase }), seals, [
+    ...secret,
+    'reason-missing',
+    'seal-missing',
   ]),
 
   'record.list': contract(nothing, v.strictObject({ records: v.array(view.recordCard) })),
@@ -201,14 +211,32 @@ export const requests = {
     'hand-in-unreadable',
     'hand-in-refused',
   ]),
-  'record.deposit': contract(v.strictObject({ recordId: id, departmentPassphrase: passphrase }), view.job, [
-    ...secret,
-    'nothing-signed',
-  ]),
+  'record.deposit': contract(
+    v.strictObject({
+      recordIds: v.pipe(
+        v.array(id),
+        v.minLength(1),
+        v.maxLength(2_000),
+        v.check((ids: string[]) => new Set(ids).size === ids.length, 'names a record twice'),
+      ),
+      departmentPassphrase: passphrase,
+    }),
+    view.job,
+    [...secret, 'nothing-signed'],
+  ),
   'notebook.issue': contract(nothing, view.job),
 
   'entry.bind': contract(v.strictObject({ entryId: id }), view.job),
   'record.bind': contract(v.strictObject({ recordId: id }), view.job),
+  'entry.bind-sealed': contract(v.strictObject({ entryId: id, departmentPassphrase: passphrase }), view.job, [
+    ...secret,
+    ...sealing,
+  ]),
+  'record.bind-sealed': contract(
+    v.strictObject({ recordId: id, departmentPassphrase: passphrase }),
+    view.job,
+    [...secret, ...sealing],
+  ),
   'job.state': contract(v.strictObject({ jobId: id }), view.job),
   'job.cancel': contract(v.strictObject({ jobId: id }), view.job),
 } satisfies { [K in RequestName]: RequestContract<InputOf<K>, ReplyOf<K>, CodeOf<K>> };

@@ -22,6 +22,17 @@ export const setup = v.strictObject({
   warning: v.nullable(text),
 });
 
+export const seal = v.strictObject({
+  serial: number,
+  name: text,
+  sha256: text,
+  notBefore: text,
+  notAfter: text,
+  retiredAt: v.nullable(text),
+  standing: v.picklist(['in-use', 'ends-soon', 'ended', 'retired']),
+  pem: text,
+});
+
 export const session = v.strictObject({ person, openedAt: text, idleMinutes: number });
 
 export const recordCard = v.strictObject({

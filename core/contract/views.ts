@@ -24,6 +24,20 @@ export interface SetupView {
   readonly warning: string | null;
 }
 
+/** The department's seal for PDFs: what its certificate says, and the certificate itself to hand on. */
+export interface SealView {
+  readonly serial: number;
+  /** `Department of Chemistry, Wexcombe College`, as PDF readers show it. */
+  readonly name: string;
+  /** Of the certificate, as certificate viewers show it; 64 lower-case hex characters. */
+  readonly sha256: string;
+  readonly notBefore: string;
+  readonly notAfter: string;
+  readonly retiredAt: string | null;
+  readonly standing: 'in-use' | 'ends-soon' | 'ended' | 'retired';
+  readonly pem: string;
+}
+
 export interface SessionView {
   readonly person: PersonView;
   readonly openedAt: string;

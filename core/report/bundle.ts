@@ -55,6 +55,14 @@ export interface RecordBundle {
   readonly owner: PersonView;
   /** As `fingerprint` prints it. */
   readonly departmentFingerprint: string;
+  /** The seal this file is given by the department; null when it is not sealed. */
+  readonly seal: {
+    readonly name: string;
+    /** SHA-256 of its certificate, hex. */
+    readonly certificate: string;
+  } | null;
+  /** Printed name of whoever had it bound. */
+  readonly boundBy: string;
   /** Hash of the last event of the audit trail when it was bound, in full, and the number of events up to it. */
   readonly trailHead: string;
   readonly trailLength: number;

@@ -76,6 +76,7 @@ function certificate(bundle: RecordBundle): ReportPart {
       plain(
         `Head of the audit trail when bound: ${fingerprint(bundle.trailHead)}, event ${bundle.trailLength}`,
       ),
+      plain(sealNote(bundle)),
       plain(
         'The data that these pages show are embedded in this file. Compare the key with the one the department publishes.',
       ),
@@ -83,6 +84,12 @@ function certificate(bundle: RecordBundle): ReportPart {
   };
   return { id: 'certificate', bookmark: 'Certificate', ...headers(bundle), blocks: [block] };
 }
+
+/** Whether a PDF reader can show that the pages are as they were bound. */
+const sealNote = ({ seal, boundBy }: RecordBundle): string =>
+  seal === null
+    ? `Not sealed: bound by ${boundBy}. Only a copy sealed by the department shows in a PDF reader that its pages are unchanged.`
+    : `Sealed by ${seal.name}, certificate ${fingerprint(seal.certificate)}. A PDF reader shows the seal, and any change made since.`;
 
 const capitalCount = (count: number): string =>
   count === 1 ? 'There is one entry' : `There are ${count} entries`;

@@ -7,6 +7,7 @@ import { recordCrypto } from '../keys/crypto.ts';
 import { createKey, sealedKeyText, type ScryptCost } from '../keys/sealed-key.ts';
 import type { Asking } from './asking.ts';
 import type { Posting } from './posting.ts';
+import { makeSealKey } from './seal-key.ts';
 import { refuse, type Program } from './program.ts';
 import { transact } from './transact.ts';
 
@@ -132,10 +133,24 @@ export async function beginNotebook(
     const id = program.newId();
     made.push({ id, person, key: await makeKey(program, id, person.passphrase, cost) });
   }
+  const notebookId = program.newId();
+  const seal = await makeSealKey(
+    program,
+    {
+      notebook: notebookId,
+      institution: input.institution,
+      department: input.department,
+      serial: 1,
+      issuer: ownKey.publicKey,
+      certify: ownKey.sign,
+      passphrase: input.passphrase,
+    },
+    cost,
+  );
   const begun = await transact(asking, async (posting) => {
     const at = program.clock.now();
     await posting.insert('notebook', {
-      id: program.newId(),
+      id: notebookId,
       institution: input.institution,
       department: input.department,
       department_key: ownKey.publicKey,
@@ -169,6 +184,7 @@ export async function beginNotebook(
       not_before: own.notBefore,
       not_after: own.notAfter,
     });
+    await posting.insert('seal_key', seal);
     const people: PersonView[] = [];
     for (const [index, one] of made.entries()) {
       people.push(

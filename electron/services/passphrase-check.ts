@@ -32,6 +32,9 @@ const right = [
   'person.change-passphrase',
   'record.hand-in',
   'record.deposit',
+  'person.add',
+  'seal.make',
+  'seal.retire',
 ];
 const wrong = ['session.refused', 'signing.refused'];
 

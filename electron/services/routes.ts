@@ -11,6 +11,7 @@ import { handIn } from './hand-in.ts';
 import { ownNotebook } from './own-notebook.ts';
 import { person } from './person.ts';
 import { record } from './record.ts';
+import { seal } from './seal.ts';
 import { session } from './session.ts';
 import { setup } from './setup.ts';
 import { signing } from './signing.ts';
@@ -24,6 +25,7 @@ export const routes: Routes<RequestName> = {
   ...setup,
   ...session,
   ...person,
+  ...seal,
   ...record,
   ...entry,
   ...entryState,

@@ -2,12 +2,13 @@ import { Kysely, SqliteDialect } from 'kysely';
 import { entryReport } from '../../core/report/entry-report.ts';
 import { recordReport } from '../../core/report/record-report.ts';
 import type { ReportDocument } from '../../core/report/report-document.ts';
-import { renderPdf, type RenderOptions } from '../export/render-pdf.ts';
+import type { RenderOptions } from '../export/render-pdf.ts';
 import { openForReading } from '../storage/open-for-reading.ts';
 import type { Tables } from '../storage/tables.ts';
 import { entryBundle, recordBundle } from './gather-bundle.ts';
 import { picturesOf } from './pictures.ts';
-import type { Work } from './job-message.ts';
+import { printReport } from './print-report.ts';
+import type { Printing } from './job-message.ts';
 
 type Progress = Required<Pick<RenderOptions, 'onProgress' | 'signal'>>;
 
@@ -21,7 +22,7 @@ const gatheringShare = 0.1;
  * @throws the signal's reason when it is aborted
  */
 export async function bindToPdf(
-  work: Exclude<Work, { readonly kind: 'check' }>,
+  work: Printing,
   { onProgress, signal }: Progress,
 ): Promise<{ readonly bytes: Uint8Array; readonly name: string }> {
   const { database, close } = openForReading(work.path);
@@ -40,7 +41,7 @@ export async function bindToPdf(
     close();
   }
   signal.throwIfAborted();
-  const bytes = await renderPdf(report, {
+  const bytes = await printReport(report, work.sealWith ?? null, {
     signal,
     images,
     onProgress: (fraction, stage) => onProgress(gatheringShare + (1 - gatheringShare) * fraction, stage),

@@ -6,10 +6,11 @@ import { keyFingerprint } from '../../core/record/fingerprint.ts';
 import type { EntryVersion } from '../../core/record/objects.ts';
 import type { EntryBundle, PrintedVersion, RecordBundle } from '../../core/report/bundle.ts';
 import type { EmbeddedFile } from '../../core/report/report-document.ts';
-import { recordCrypto } from '../keys/crypto.ts';
+import { recordCrypto, sha256 } from '../keys/crypto.ts';
 import { isReadable, readEntryView } from '../services/entry-view.ts';
 import { loadEntry, type LoadedEntry } from '../services/entry-load.ts';
 import { personById, readPeople } from '../services/people.ts';
+import type { SealWith } from '../services/seal-key.ts';
 import { trailLines } from '../services/trail.ts';
 import type { Tables } from '../storage/tables.ts';
 import { tablesOfEntries } from './tables-of-entries.ts';
@@ -18,6 +19,7 @@ interface For {
   readonly person: PersonView;
   readonly at: string;
   readonly offsetMinutes: number;
+  readonly sealWith: SealWith | null;
 }
 
 /** What an entry's pages show: the last signed version, or the draft where nothing is signed yet. */
@@ -73,6 +75,11 @@ export async function recordBundle(
     department: notebook.department,
     owner,
     departmentFingerprint: keyFingerprint(recordCrypto, notebook.department_key),
+    seal:
+      reader.sealWith === null
+        ? null
+        : { name: reader.sealWith.name, certificate: sha256(reader.sealWith.certificate) },
+    boundBy: reader.person.printedName,
     trailHead: head.hash,
     trailLength: head.seq,
     entries,

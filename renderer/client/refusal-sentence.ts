@@ -108,6 +108,8 @@ const sentences: Record<RefusalCode, (facts: Facts, where: string) => string> = 
     reasonOr(facts, 'This is not a hand-in file of this program, or it was damaged on the way.'),
   'hand-in-refused': (facts) =>
     `Nothing was taken in. ${reasonOr(facts, 'The file does not fit this notebook; ask for it once more.')}`,
+  'seal-missing': (facts) => reasonOr({ ...facts, reason: 'seal-missing' }, ''),
+  'seal-expired': (facts) => reasonOr({ ...facts, reason: 'seal-expired' }, ''),
   'version-superseded': () =>
     'A newer version was signed while you were reading. Open the entry again and read that one.',
 };

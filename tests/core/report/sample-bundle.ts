@@ -384,6 +384,8 @@ export function sampleRecord(count: number): RecordBundle {
     department: 'Department of Chemistry',
     owner: student,
     departmentFingerprint: '9C41 7A20 55EE 01BF 3D68',
+    seal: null,
+    boundBy: 'Ada Fennel',
     trailHead: hashOf('head'),
     trailLength: 118,
     entries: Array.from({ length: count }, (_, index) => ({
