@@ -130,6 +130,10 @@ const findings: Readonly<Record<string, Sentence>> = {
   'object-file-missing': () => 'This signed object is not there as a file of its own.',
   'some-deposits': (f) =>
     `${said(f, 'good')} of ${said(f, 'count')} deposits are as they were deposited. Not in order: ${said(f, 'names')}.`,
+  'class-of-others': () =>
+    'This record is of another department than the one that sealed the list of the class.',
+  'class-records-good': () =>
+    'Each record in it is as it was deposited. What was changed is around them: that these records were deposited together, and none is missing, is not shown.',
   'deposit-entries-good': () =>
     'The signed entries themselves are unchanged and their signatures hold. The files named above are not as they were deposited.',
   'hand-in-changed': () =>

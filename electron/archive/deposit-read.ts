@@ -1,5 +1,3 @@
-import { lstat, readdir, readFile } from 'node:fs/promises';
-import { join } from 'node:path';
 import type { CheckFinding, CheckReport } from '../../core/contract/views.ts';
 import { bundleFileName, inputFromBundle, readBundle, type Bundle } from '../../core/record/bundle.ts';
 import { readCanonical } from '../../core/record/canonical.ts';
@@ -11,34 +9,11 @@ import { ok, type Problem, type Result } from '../../core/result.ts';
 import { recordSentences } from '../../core/wording/record.ts';
 import { runCheck, type CheckOptions } from '../check/run-check.ts';
 import { recordCrypto, sha256, verifyEd25519 } from '../keys/crypto.ts';
-import { decodeText, isSafePath, reading, validateBag, type BagSource } from './bag.ts';
-import { openPackage, PackageProblem, zipLimits } from './zip-read.ts';
+import { decodeText, reading, validateBag, type BagSource } from './bag.ts';
+import { depositSource } from './deposit-source.ts';
+import { PackageProblem } from './zip-read.ts';
 
-/** A bag in a folder. Links are refused: they could lead anywhere. */
-export async function folderSource(folder: string): Promise<BagSource> {
-  const names: string[] = [];
-  const pending = [''];
-  let total = 0;
-  for (let at = pending.pop(); at !== undefined; at = pending.pop()) {
-    for (const item of await readdir(join(folder, at))) {
-      const name = at === '' ? item : `${at}/${item}`;
-      const status = await lstat(join(folder, name));
-      if (status.isDirectory()) pending.push(name);
-      else if (!status.isFile()) throw new PackageProblem('package-link', { name: name.slice(0, 80) });
-      else names.push(name);
-      total += status.isFile() ? status.size : 0;
-      if (names.length > zipLimits.entries) {
-        throw new PackageProblem('package-too-many-files', { count: names.length, most: zipLimits.entries });
-      }
-      if (status.size > zipLimits.entryBytes || total > zipLimits.totalBytes) {
-        throw new PackageProblem('package-too-large', { name: name.slice(0, 80) });
-      }
-    }
-  }
-  return { names: names.sort(), read: async (name) => readFile(join(folder, name)) };
-}
-
-const sealedShape = object({ bytes: text(1_000_000), hash, signature: matching(/^[0-9a-f]{128}$/) });
+const sealedShape = object({ bytes: text(10_000_000), hash, signature: matching(/^[0-9a-f]{128}$/) });
 
 /** What a deposit holds, for reading it in the program. */
 export interface Deposit {
@@ -47,20 +22,31 @@ export interface Deposit {
   readonly documents: readonly string[];
 }
 
-async function open(source: BagSource): Promise<Deposit> {
-  const need = async (name: string): Promise<Uint8Array> => {
-    if (!source.names.includes(name)) throw new PackageProblem('package-incomplete', { name });
-    return source.read(name);
-  };
-  const seal = readCanonical(decodeText(await need('seal/checkpoint.json')), { maxLength: 2_000_000 });
+/** The department's signed statement over a bag. @throws PackageProblem */
+export async function readSeal(source: BagSource): Promise<Sealed> {
+  const seal = readCanonical(decodeText(await needed(source, 'seal/checkpoint.json')), {
+    maxLength: 20_000_000,
+  });
   if (!seal.ok) throw new PackageProblem(seal.error.code, seal.error.facts);
   if (sealedShape(seal.value, '') !== null) throw new PackageProblem('wrong-shape', { kind: 'deposit' });
-  const bundle = readBundle(decodeText(await need(`data/${bundleFileName}`)));
+  return seal.value as Sealed;
+}
+
+/** @throws PackageProblem package-incomplete */
+export async function needed(source: BagSource, name: string): Promise<Uint8Array> {
+  if (!source.names.includes(name)) throw new PackageProblem('package-incomplete', { name });
+  return source.read(name);
+}
+
+/** Reads what one record's bag holds. @throws PackageProblem */
+export async function readDeposit(source: BagSource): Promise<Deposit> {
+  const seal = await readSeal(source);
+  const bundle = readBundle(decodeText(await needed(source, `data/${bundleFileName}`)));
   if (!bundle.ok) throw new PackageProblem(bundle.error.code, bundle.error.facts);
   return {
     bundle: bundle.value,
-    seal: seal.value as Sealed,
-    documents: source.names.filter((name) => /^data\/[^/]+\.pdf$/.test(name)),
+    seal,
+    documents: source.names.filter((name) => /^data\/(entries\/)?[^/]+\.pdf$/.test(name)),
   };
 }
 
@@ -72,10 +58,10 @@ async function open(source: BagSource): Promise<Deposit> {
 export async function openDeposit(
   path: string,
 ): Promise<Result<Deposit & { readonly source: BagSource; readonly close: () => void }, Problem>> {
-  const sourced = await sourceOf(path);
+  const sourced = await depositSource(path);
   if (!sourced.ok) return sourced;
   const { source, close } = sourced.value;
-  const deposit = await reading(() => open(source));
+  const deposit = await reading(() => readDeposit(source));
   if (!deposit.ok) {
     close();
     return deposit;
@@ -83,52 +69,16 @@ export async function openDeposit(
   return ok({ ...deposit.value, source, close });
 }
 
-async function sourceOf(
-  path: string,
-): Promise<Result<{ readonly source: BagSource; readonly close: () => void }, Problem>> {
-  const status = await lstat(path);
-  if (status.isDirectory()) {
-    const source = await reading(() => folderSource(path));
-    return source.ok ? ok({ source: source.value, close: () => undefined }) : source;
-  }
-  const opened = await openPackage(path, isSafePath);
-  if (!opened.ok) return opened;
-  const { close } = opened.value;
-  const source = await reading(() => Promise.resolve(insideFolder(opened.value)));
-  if (!source.ok) close();
-  return source.ok ? ok({ source: source.value, close }) : source;
-}
-
-/** A zipped bag stands in one folder named like the bag (RFC 8493 §4). */
-function insideFolder(source: BagSource): BagSource {
-  const folder = `${source.names[0]?.split('/')[0] ?? ''}/`;
-  if (!source.names.every((name) => name.startsWith(folder))) {
-    throw new PackageProblem('package-incomplete', { name: 'bagit.txt' });
-  }
+/** The bag of one record. @throws PackageProblem where it cannot be read at all */
+export async function checkRecordBag(
+  source: BagSource,
+  options: CheckOptions,
+): Promise<{ readonly report: CheckReport; readonly departmentKey: string }> {
+  const deposit = await readDeposit(source);
   return {
-    names: source.names.map((name) => name.slice(folder.length)),
-    read: (name) => source.read(folder + name),
+    report: await check(deposit, source, options),
+    departmentKey: deposit.bundle.departmentKey,
   };
-}
-
-/**
- * Checks a deposit: the bag (every file as listed), the department's seal over the list, and then the
- * signed entries themselves. Changes nothing.
- *
- * @error what keeps it from being opened at all
- */
-export async function checkDeposit(
-  path: string,
-  options: CheckOptions = {},
-): Promise<Result<CheckReport, Problem>> {
-  const opened = await openDeposit(path);
-  if (!opened.ok) return opened;
-  const { bundle, seal, source, close } = opened.value;
-  try {
-    return await reading(() => check({ bundle, seal }, source, options));
-  } finally {
-    close();
-  }
 }
 
 async function check(
@@ -141,7 +91,7 @@ async function check(
     findings.push({ severity: 'broken', code, place, sentence: recordSentences[code]?.({}) ?? code });
   };
   for (const fault of await validateBag(source)) broken(fault.code, `the file ${fault.place}`);
-  await checkSeal(seal, bundle, source, broken);
+  await checkSeal(seal, bundle.departmentKey, source, broken);
   checkObjects(bundle, source, broken);
   const attachments: { sha256: string; data: Uint8Array }[] = [];
   for (const name of source.names) {
@@ -163,9 +113,10 @@ async function check(
   };
 }
 
-async function checkSeal(
+/** Does the department's key vouch for exactly this list of files? */
+export async function checkSeal(
   seal: Sealed,
-  bundle: Bundle,
+  departmentKey: string,
   source: BagSource,
   broken: (code: string, place: string) => void,
 ): Promise<void> {
@@ -175,7 +126,7 @@ async function checkSeal(
   const isGenuine =
     domainHash(recordCrypto, 'checkpoint', seal.bytes) === seal.hash &&
     seal.signature !== null &&
-    verifyEd25519(bundle.departmentKey, signed, seal.signature);
+    verifyEd25519(departmentKey, signed, seal.signature);
   if (!statement.ok || !isGenuine || statement.value.purpose !== 'deposit') {
     broken('seal-broken', place);
     return;

@@ -1,4 +1,5 @@
-import { Writable } from 'node:stream';
+import { createReadStream } from 'node:fs';
+import { Readable, Writable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { ZipFile } from 'yazl';
 
@@ -11,33 +12,66 @@ export interface ArchiveFile {
   readonly data: Uint8Array;
 }
 
-/** Text and JSON shrink; pictures and PDFs are compressed already. */
-const shrinks = (path: string): boolean => /\.(json|txt|pem)$/.test(path) || path.includes('/objects/');
+/** A file too long to be held in memory: it is read from the disk while it is packed. */
+export interface LongFile {
+  readonly path: string;
+  /** Where it stands. */
+  readonly from: string;
+  readonly sizeBytes: number;
+}
+
+/** Text and JSON shrink; pictures, PDFs and zips are compressed already. */
+const shrinks = (path: string): boolean => /\.(json|txt|pem|csv)$/.test(path) || path.includes('/objects/');
+
+const chunkBytes = 2 ** 16;
+
+function* pieces(data: Uint8Array): Generator<Buffer> {
+  const buffer = Buffer.from(data.buffer, data.byteOffset, data.byteLength);
+  for (let at = 0; at < buffer.length; at += chunkBytes) yield buffer.subarray(at, at + chunkBytes);
+}
 
 /**
- * Writes files one after the other, so that only one is in memory at a time.
+ * Adds one file and waits until it was read. yazl keeps what it is given until the whole zip is
+ * written, so it is given a stream each time: when that has run dry, nothing holds the content.
+ */
+function add(zip: ZipFile, file: ArchiveFile | LongFile, onStopped: (stop: (why: unknown) => void) => void) {
+  return new Promise<void>((resolve, reject) => {
+    onStopped(reject);
+    let source: (() => Readable) | null =
+      'data' in file ? () => Readable.from(pieces(file.data)) : () => createReadStream(file.from);
+    const options = { mtime, mode: 0o100644, compress: shrinks(file.path) };
+    zip.addReadStreamLazy(file.path, options, (give) => {
+      if (source === null) return;
+      const stream = source();
+      source = null;
+      stream.once('error', reject).once('close', resolve);
+      give(null, stream);
+    });
+  });
+}
+
+/**
+ * Writes files one after the other, so that only one is in memory at a time, as slowly as the output
+ * takes them.
  *
  * @throws what the stream or `files` throws; the output is then not a whole archive
  */
 export async function writeZip(
   output: Writable,
-  files: AsyncIterable<ArchiveFile> | Iterable<ArchiveFile>,
+  files: AsyncIterable<ArchiveFile | LongFile> | Iterable<ArchiveFile | LongFile>,
 ): Promise<void> {
   const zip = new ZipFile();
   const written = pipeline(zip.outputStream, output);
-  // A failure of the output shows at the next await, not as an unhandled rejection before.
-  written.catch(() => undefined);
+  let stop: (why: unknown) => void = () => undefined;
+  // A failure of the output ends the waiting for the file in hand.
+  written.catch((error: unknown) => stop(error));
   try {
-    for await (const { path, data } of files) {
-      zip.addBuffer(Buffer.from(data.buffer, data.byteOffset, data.byteLength), path, {
-        mtime,
-        mode: 0o100644,
-        compress: shrinks(path),
-      });
-    }
+    for await (const file of files) await add(zip, file, (reject) => (stop = reject));
     zip.end();
   } catch (error) {
     output.destroy(error instanceof Error ? error : new Error(String(error)));
+    // Nothing of it may be on the way any more when the caller tidies up.
+    await written.catch(() => undefined);
     throw error;
   }
   await written;
@@ -57,9 +91,9 @@ export async function zipBytes(files: Iterable<ArchiveFile>): Promise<Uint8Array
 }
 
 /** Puts everything into one folder, as a zipped bag must be (RFC 8493 §4). */
-export async function* inFolder(
+export async function* inFolder<F extends ArchiveFile | LongFile>(
   folder: string,
-  files: AsyncIterable<ArchiveFile>,
-): AsyncGenerator<ArchiveFile> {
-  for await (const { path, data } of files) yield { path: `${folder}/${path}`, data };
+  files: AsyncIterable<F>,
+): AsyncGenerator<F> {
+  for await (const file of files) yield { ...file, path: `${folder}/${file.path}` };
 }

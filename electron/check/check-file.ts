@@ -6,8 +6,9 @@ import { readSealStatementText, sealFileName } from '../../core/record/seal-key.
 import { departmentKeysOf } from '../../core/record/verify/people.ts';
 import { fail, ok, type Problem, type Result } from '../../core/result.ts';
 import { storageProblem } from '../storage/storage-problem.ts';
-import { checkDeposit } from '../archive/deposit-read.ts';
+import { checkDeposit } from '../archive/deposit-check.ts';
 import { checkHandIn, readHandIn, statementName } from '../archive/hand-in.ts';
+import { depositLimits } from '../archive/deposit-source.ts';
 import { openPackage } from '../archive/zip-read.ts';
 import { isSafePath } from '../archive/bag.ts';
 import { recordCrypto, sha256 } from '../keys/crypto.ts';
@@ -123,7 +124,7 @@ async function checkClass(folder: string, options: CheckOptions): Promise<Result
 }
 
 async function checkPackage(path: string, options: CheckOptions): Promise<Result<CheckReport, Problem>> {
-  const opened = await openPackage(path, isSafePath);
+  const opened = await openPackage(path, isSafePath, depositLimits);
   if (!opened.ok) return opened;
   opened.value.close();
   if (!opened.value.names.includes(statementName)) return checkDeposit(path, options);

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import type { JobView } from '../../core/contract/views.ts';
 import { storageSentence } from '../../core/wording/services.ts';
 import { storageProblem } from '../storage/storage-problem.ts';
@@ -5,10 +6,28 @@ import type { WorkWatch } from './work.ts';
 
 /** What a finished job leaves to be fetched. */
 export interface JobFile {
+  /** All of it; of a file on the disk this reads it whole, so what sends it on takes `stored`. */
   readonly bytes: Uint8Array;
   readonly name: string;
   readonly mediaType: string;
+  readonly stored?: StoredFile;
 }
+
+/** A file too long to be kept in memory until somebody fetches it. */
+export interface StoredFile {
+  readonly path: string;
+  readonly sizeBytes: number;
+  /** Takes it off the disk. */
+  readonly remove: () => Promise<void>;
+}
+
+export const storedFile = (stored: StoredFile, about: Pick<JobFile, 'name' | 'mediaType'>): JobFile => ({
+  ...about,
+  stored,
+  get bytes() {
+    return new Uint8Array(readFileSync(stored.path));
+  },
+});
 
 interface Job {
   view: JobView;
@@ -86,8 +105,16 @@ export class Jobs {
     return job.view;
   }
 
-  cancelAll(): void {
+  /** At the end of the program: nothing goes on, and nothing stays on the disk. */
+  async cancelAll(): Promise<void> {
     for (const job of this.#jobs.values()) job.control.abort();
+    await Promise.all([...this.#jobs.values()].map((job) => this.#drop(job)));
+  }
+
+  async #drop(job: Job): Promise<void> {
+    const stored = job.file?.stored;
+    job.file = null;
+    await stored?.remove();
   }
 
   #own(id: string, client: string, personId: string): Job | null {
@@ -109,10 +136,11 @@ export class Jobs {
           if (job.view.state === 'running') job.view = { ...job.view, progress, stage };
         },
       });
-      if (job.control.signal.aborted) job.file = null;
+      if (job.control.signal.aborted) await this.#drop(job);
       else {
-        const { name, bytes } = job.file;
-        const file = { path: `file/${job.view.id}`, name, sizeBytes: bytes.length };
+        const { name, stored } = job.file;
+        const sizeBytes = stored?.sizeBytes ?? job.file.bytes.length;
+        const file = { path: `file/${job.view.id}`, name, sizeBytes };
         job.view = { ...job.view, state: 'done', progress: 1, stage: '', file };
       }
     } catch (error) {
@@ -144,6 +172,10 @@ export class Jobs {
   #forget(): void {
     const over = this.#jobs.size - keptJobs;
     const ended = [...this.#jobs].filter(([, job]) => job.view.state !== 'running');
-    for (const [id] of ended.slice(0, Math.max(0, over))) this.#jobs.delete(id);
+    for (const [id, job] of ended.slice(0, Math.max(0, over))) {
+      this.#jobs.delete(id);
+      // What cannot be removed now is in the system's own folder for such things.
+      void this.#drop(job).catch(() => undefined);
+    }
   }
 }

@@ -113,7 +113,7 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
 }
 
 async function end(program: Program, keepsCopies: boolean): Promise<void> {
-  program.jobs.cancelAll();
+  await program.jobs.cancelAll();
   if (!program.notebook.ok) return;
   const notebook = program.notebook.value;
   for (const [client] of program.sessions.all()) {

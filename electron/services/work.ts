@@ -5,6 +5,8 @@ import type { Work, WorkAnswer, WorkMessage, WorkReply } from '../worker/job-mes
 export interface WorkWatch {
   readonly signal: AbortSignal;
   readonly onProgress: (fraction: number, stage: string) => void;
+  /** Signs what the thread wants signed; the key itself never goes there. */
+  readonly sign?: (bytes: Uint8Array) => string;
 }
 
 /** How long a thread may go on after it was asked to stop, ms; then it is ended. */
@@ -15,7 +17,7 @@ const patienceMs = 1_500;
  *
  * @throws the signal's reason when it was aborted; DatabaseError where the file was the matter
  */
-export function doWork(work: Work, { signal, onProgress }: WorkWatch): Promise<WorkAnswer> {
+export function doWork(work: Work, { signal, onProgress, sign }: WorkWatch): Promise<WorkAnswer> {
   signal.throwIfAborted();
   const file = import.meta.url.endsWith('.ts') ? '../worker/job-worker.ts' : './job-worker.js';
   const worker = new Worker(new URL(file, import.meta.url), { execArgv: [] });
@@ -30,6 +32,11 @@ export function doWork(work: Work, { signal, onProgress }: WorkWatch): Promise<W
       switch (reply.kind) {
         case 'progress':
           onProgress(reply.fraction, reply.stage);
+          return;
+        case 'sign':
+          if (sign === undefined)
+            reject(new Error('the thread wants something signed that nobody asked for'));
+          else send({ kind: 'signed', signature: sign(reply.bytes) });
           return;
         case 'done':
           resolve(reply.answer);

@@ -1,3 +1,5 @@
+import { createReadStream } from 'node:fs';
+import { Readable } from 'node:stream';
 import { Hono, type Context } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { requestBytesOf } from '../../core/contract/parts.ts';
@@ -38,6 +40,8 @@ export interface JobFile {
   readonly bytes: Uint8Array;
   readonly name: string;
   readonly mediaType: string;
+  /** Where it stands on the disk, if it is too long to be held: it is sent from there. */
+  readonly stored?: { readonly path: string; readonly sizeBytes: number };
 }
 
 /** A file attached to an entry, as it may be shown. */
@@ -86,9 +90,11 @@ export function pageApp(options: PageOptions): Hono {
     if (client === null) return context.text('Not allowed.', 403);
     const file = options.jobFile(context.req.param('jobId'), client);
     if (file === null) return context.notFound();
-    return context.body(new Uint8Array(file.bytes), 200, {
-      'content-type': file.mediaType,
-      'content-disposition': saved(file.name),
+    const about = { 'content-type': file.mediaType, 'content-disposition': saved(file.name) };
+    if (file.stored === undefined) return context.body(new Uint8Array(file.bytes), 200, about);
+    return context.body(Readable.toWeb(createReadStream(file.stored.path)) as ReadableStream, 200, {
+      ...about,
+      'content-length': String(file.stored.sizeBytes),
     });
   });
 

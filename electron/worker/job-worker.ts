@@ -1,12 +1,21 @@
 import { parentPort, threadId } from 'node:worker_threads';
 import { checkFile } from '../check/check-file.ts';
 import { bindToPdf } from './bind-to-pdf.ts';
+import { depositRecords } from './deposit-records.ts';
 import type { Work, WorkAnswer, WorkMessage, WorkReply } from './job-message.ts';
 
 /** A thread for long work. One piece of work, then it is thrown away. */
 const control = new AbortController();
 const reply = (answer: WorkReply, transfer: ArrayBuffer[] = []): void =>
   parentPort?.postMessage(answer, transfer);
+
+/** What waits for a signature of the thread that asked; one at a time. */
+let signed: ((signature: string) => void) | null = null;
+const sign = (bytes: Uint8Array): Promise<string> =>
+  new Promise((resolve) => {
+    signed = resolve;
+    reply({ kind: 'sign', bytes });
+  });
 
 async function run(work: Work): Promise<WorkAnswer> {
   const options = {
@@ -16,6 +25,9 @@ async function run(work: Work): Promise<WorkAnswer> {
   if (work.kind === 'check') {
     const result = await checkFile(work.path, { ...options, pinnedKey: work.pinnedKey });
     return { kind: 'check', result };
+  }
+  if (work.kind === 'deposit') {
+    return { kind: 'deposit', ...(await depositRecords(work, { ...options, sign })) };
   }
   return { kind: 'pdf', ...(await bindToPdf(work, options)) };
 }
@@ -36,6 +48,7 @@ async function begin(work: Work): Promise<void> {
 if (parentPort !== null && threadId !== 0) {
   parentPort.on('message', (message: WorkMessage) => {
     if (message.kind === 'cancel') control.abort();
+    else if (message.kind === 'signed') signed?.(message.signature);
     else void begin(message.work);
   });
 }

@@ -18,7 +18,7 @@ export type Binding =
   | { readonly what: 'entry'; readonly entryId: string; readonly title: string }
   | { readonly what: 'record'; readonly recordId: string; readonly title: string }
   | { readonly what: 'hand-in'; readonly entryId: string; readonly title: string }
-  | { readonly what: 'deposit'; readonly recordId: string; readonly title: string }
+  | { readonly what: 'deposit'; readonly recordIds: readonly string[]; readonly title: string }
   | { readonly what: 'own-notebook'; readonly title: string }
   | { readonly what: 'trail'; readonly filter: InputOf<'trail.export'>; readonly title: string };
 

@@ -19,13 +19,15 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { CheckReport } from '../../../core/contract/views.ts';
 import { bundleFileName, bundleOfEntries } from '../../../core/record/bundle.ts';
 import { depositFiles, type DepositSource } from '../../../electron/archive/deposit-write.ts';
-import { checkDeposit, openDeposit } from '../../../electron/archive/deposit-read.ts';
+import { checkDeposit } from '../../../electron/archive/deposit-check.ts';
+import { openDeposit } from '../../../electron/archive/deposit-read.ts';
 import { writeFolder } from '../../../electron/archive/folder-write.ts';
 import { isSafePath, validateBag } from '../../../electron/archive/bag.ts';
 import { inFolder, writeZip } from '../../../electron/archive/zip-write.ts';
 import { checkFile } from '../../../electron/check/check-file.ts';
 import { sampleNotebook, type PaperNotebook } from '../../core/record/paper-notebook.ts';
 import { sampleContent } from '../../core/record/sample-content.ts';
+import { readmeSteps } from './readme-steps.ts';
 
 let folder: string;
 let bag: string;
@@ -116,18 +118,7 @@ describe('a deposit', () => {
 /** The README's procedure, taken from the README itself and run as a person would. */
 describe('a deposit without the program', () => {
   const readme = (): string => readFileSync(join(bag, 'data/README.txt'), 'utf8');
-  const blocks = (): readonly string[] =>
-    readme()
-      .split(/\n(?=\d\. )/)
-      .slice(1)
-      .map((step) =>
-        step
-          .split('\n')
-          .filter((line) =>
-            /^ {3,}(sha|openssl|tr|printf|cd|for|name=|object=|issuer=|holder=|pem=|done)/.test(line),
-          )
-          .join('\n'),
-      );
+  const blocks = (): readonly string[] => readmeSteps(readme());
 
   it('is confirmed by sha512sum', () => {
     expect(shell(blocks()[0]!)).toBe('good\n');
@@ -146,6 +137,17 @@ describe('a deposit without the program', () => {
     const { departmentFingerprint } = await check(bag);
     expect(printed).toBe(departmentFingerprint.replaceAll(' ', ''));
     expect(readme()).toContain(departmentFingerprint);
+  });
+
+  it('shows another fingerprint where the key in it was exchanged', () => {
+    const path = copied((at) => {
+      shell('openssl genpkey -algorithm ed25519 | openssl pkey -pubout > seal/department.pem', at);
+    });
+    const fingerprint = /\d{4}(?: [0-9A-F]{4}){4}|(?:[0-9A-F]{4} ){4}[0-9A-F]{4}/.exec(readme())?.[0] ?? '';
+    const printed = shell(blocks()[2]!, path).slice(0, 20).toUpperCase();
+    expect(fingerprint).not.toBe('');
+    expect(printed).toMatch(/^[0-9A-F]{20}$/);
+    expect(printed).not.toBe(fingerprint.replaceAll(' ', ''));
   });
 
   it('has every object named by its hash, and every signature verified', () => {

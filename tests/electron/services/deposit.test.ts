@@ -1,16 +1,35 @@
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { JobView } from '../../../core/contract/views.ts';
 import { checkFile } from '../../../electron/check/check-file.ts';
 import { sha256 } from '../../../electron/keys/crypto.ts';
 import { png } from '../export/pictures.ts';
-import { departmentPassphrase, openDesk, passphraseOf, transports, type Desk } from './open-desk.ts';
+import {
+  departmentPassphrase,
+  openDesk,
+  passphraseOf,
+  transports,
+  type Desk,
+  type Seat,
+} from './open-desk.ts';
 
 function openNotebook({ running }: Desk) {
   if (!running.program.notebook.ok) throw new Error('the notebook is not open');
   return running.program.notebook.value.db;
+}
+
+async function endOf(own: Seat, begun: JobView, progress: number[] = []): Promise<JobView> {
+  let job = begun;
+  progress.push(job.progress);
+  for (let turn = 0; job.state === 'running' && turn < 1_200; turn += 1) {
+    await new Promise((resolve) => setTimeout(resolve, 50));
+    job = await own.get('job.state', { jobId: job.id });
+    progress.push(job.progress);
+  }
+  return job;
 }
 
 describe.each(transports)('record.deposit over %s', (transport) => {
@@ -44,13 +63,12 @@ describe.each(transports)('record.deposit over %s', (transport) => {
     await desk.sign('Ada', id);
     await desk.countersign('Dr Moss', id);
     const own = await desk.as('Archive');
-    let job = await own.get('record.deposit', { recordId, departmentPassphrase });
-    const progress = [job.progress];
-    for (let turn = 0; job.state === 'running' && turn < 600; turn += 1) {
-      await new Promise((resolve) => setTimeout(resolve, 50));
-      job = await own.get('job.state', { jobId: job.id });
-      progress.push(job.progress);
-    }
+    const progress: number[] = [];
+    const job = await endOf(
+      own,
+      await own.get('record.deposit', { recordIds: [recordId], departmentPassphrase }),
+      progress,
+    );
     expect(job).toMatchObject({ state: 'done', file: { name: 'deposit-practical-record.zip' } });
     expect(progress).toEqual(progress.toSorted((a, b) => a - b));
     const [client] =
@@ -99,22 +117,86 @@ describe.each(transports)('record.deposit over %s', (transport) => {
     expect(await checkFile(desk.path)).toMatchObject({ ok: true, value: { isSound: true } });
   });
 
+  it('packs a class as one bag, record by record, and leaves out what is not signed', async () => {
+    const other = await desk.record('Ben', 'Übungen: Präparate');
+    const empty = await desk.record('Ben', 'Nothing yet');
+    for (const [name, record] of [
+      ['Ada', recordId],
+      ['Ben', other],
+    ] as const) {
+      const { id } = await desk.entry(name, record);
+      await desk.sign(name, id);
+      await desk.countersign('Dr Moss', id);
+    }
+    const own = await desk.as('Archive');
+    const job = await endOf(
+      own,
+      await own.get('record.deposit', { recordIds: [recordId, other, empty], departmentPassphrase }),
+    );
+    expect(job.file?.name).toMatch(/^deposit-class-\d{4}-\d\d-\d\d\.zip$/);
+    const [client] =
+      desk.running.program.sessions.all().find(([, one]) => one.person.printedName === 'Archive') ?? [];
+    const file = desk.running.jobFile(job.id, client ?? '');
+    const path = join(folder, 'class.zip');
+    writeFileSync(path, file?.bytes ?? '');
+    const report = await checkFile(path);
+    expect(report.ok && report.value.findings.map(({ place, code }) => [place, code])).toEqual([
+      ['the department’s key', 'key-not-pinned'],
+    ]);
+    execFileSync('unzip', ['-q', path, '-d', folder]);
+    const bag = join(folder, (job.file?.name ?? '').replace('.zip', ''));
+    execFileSync('sha512sum', ['--quiet', '--strict', '-c', 'manifest-sha512.txt'], { cwd: bag });
+    expect(readdirSync(join(bag, 'data/records'))).toEqual(['001-ada.zip', '002-ben.zip']);
+    execFileSync('unzip', ['-q', join(bag, 'data/records/002-ben.zip'), '-d', folder]);
+    const record = join(folder, '002-ben');
+    execFileSync('sha512sum', ['--quiet', '--strict', '-c', 'manifest-sha512.txt'], { cwd: record });
+    const entry = execFileSync('pdftotext', [join(record, 'data/entries/001.pdf'), '-'], {
+      encoding: 'utf8',
+    });
+    expect(entry).toContain('Acetylsalicylic acid');
+
+    // One event for the one command; a statement kept for the class and for each record.
+    const trail = await own.get('trail.list', {
+      entryId: null,
+      action: 'record.deposit',
+      text: null,
+      before: null,
+      limit: 5,
+    });
+    expect(trail.lines.map((line) => line.reason)).toEqual(['2 records']);
+    const kept = await openNotebook(desk).selectFrom('checkpoint').select('bytes').execute();
+    expect(kept.filter((row) => row.bytes.includes('"purpose":"deposit"'))).toHaveLength(3);
+    expect(await checkFile(desk.path)).toMatchObject({ ok: true, value: { isSound: true } });
+
+    // The file goes with the program.
+    const stored = file?.stored?.path ?? '';
+    expect(existsSync(stored)).toBe(true);
+    await desk.close();
+    expect(existsSync(stored)).toBe(false);
+    desk = await openDesk(transport);
+  });
+
   it('is for the department, with its own passphrase, and for what is signed', async () => {
     const { id } = await desk.entry('Ada', recordId);
     const archive = await desk.as('Archive');
-    expect(await archive.ask('record.deposit', { recordId, departmentPassphrase })).toMatchObject({
+    expect(
+      await archive.ask('record.deposit', { recordIds: [recordId], departmentPassphrase }),
+    ).toMatchObject({
       error: { code: 'nothing-signed' },
     });
     await desk.sign('Ada', id);
     for (const name of ['Ada', 'Dr Moss'] as const) {
       const own = await desk.as(name);
-      expect(await own.ask('record.deposit', { recordId, departmentPassphrase })).toMatchObject({
+      expect(await own.ask('record.deposit', { recordIds: [recordId], departmentPassphrase })).toMatchObject({
         error: { code: 'not-allowed' },
       });
     }
     const again = await desk.as('Archive');
     expect(
-      await again.ask('record.deposit', { recordId, departmentPassphrase: passphraseOf('Archive') }),
+      await again.ask('record.deposit', {
+        recordIds: [recordId],
+        departmentPassphrase: passphraseOf('Archive'),
+      }),
     ).toMatchObject({ error: { code: 'wrong-passphrase' } });
   });
 
@@ -122,8 +204,13 @@ describe.each(transports)('record.deposit over %s', (transport) => {
     const { id } = await desk.entry('Ada', recordId);
     await desk.sign('Ada', id);
     const own = await desk.as('Archive');
-    const job = await own.get('record.deposit', { recordId, departmentPassphrase });
+    const job = await own.get('record.deposit', { recordIds: [recordId], departmentPassphrase });
+    const before = readdirSync(tmpdir()).filter((name) => name.startsWith('fairleaf-deposit-'));
     expect(await own.get('job.cancel', { jobId: job.id })).toMatchObject({ state: 'cancelled', file: null });
+    // What had been packed is gone as soon as the thread has let go of it.
+    await expect
+      .poll(() => readdirSync(tmpdir()).filter((name) => before.includes(name) && !name.includes('-test-')))
+      .toEqual([]);
     const trail = await own.get('trail.list', {
       entryId: null,
       action: 'record.deposit',
