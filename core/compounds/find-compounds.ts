@@ -34,7 +34,10 @@ const composition = (text: string): string | null => {
   return formula.ok ? hillFormula(formula.value) : null;
 };
 
-function makeIndex(list: readonly Compound[]): Index {
+/** What a search looks at. */
+type Findable = Pick<Compound, 'name' | 'synonyms' | 'formula' | 'registryNumber'>;
+
+function makeIndex(list: readonly Findable[]): Index {
   const names: IndexedName[] = [];
   const byTrigram = new Map<string, number[]>();
   const byFormula = new Map<string, number[]>();
@@ -90,17 +93,17 @@ function fit(query: string, trigrams: number, shared: number, name: IndexedName)
  * By name or synonym (forgiving of spelling, hyphens, accents and `sulph` for `sulf`), by formula in
  * any order of the atoms, and by registry number or its beginning.
  */
-export class CompoundSearch {
-  readonly #list: readonly Compound[];
+export class CompoundSearch<C extends Findable = Compound> {
+  readonly #list: readonly C[];
   readonly #index: Index;
 
-  constructor(list: readonly Compound[]) {
+  constructor(list: readonly C[]) {
     this.#list = list;
     this.#index = makeIndex(list);
   }
 
   /** @returns at most `limit` compounds, the best fit first; none for a blank query */
-  find(query: string, limit: number): readonly Compound[] {
+  find(query: string, limit: number): readonly C[] {
     // Nobody types a name longer than this; what is pasted is cut, so that time stays bounded.
     const typed = query.trim().slice(0, 120);
     if (typed === '' || !(limit >= 1)) return [];

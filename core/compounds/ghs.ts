@@ -1,3 +1,5 @@
+import { furtherHazardTexts } from './ghs-further.ts';
+
 /**
  * Texts of the GHS codes that the library and the templates use.
  *
@@ -91,13 +93,20 @@ const precautionTexts: Readonly<Record<string, string>> = {
  * @returns null for a code the table does not hold
  */
 export function statementText(code: string): string | null {
-  const whole = hazardTexts[code] ?? precautionTexts[code];
+  const whole = textOf(code);
   if (whole !== undefined) return whole;
-  const parts = code.split('+').map((part) => hazardTexts[part] ?? precautionTexts[part]);
+  const parts = code.split('+').map(textOf);
   return parts.length > 1 && parts.every((part) => part !== undefined) ? parts.join('; ') : null;
 }
 
-/** Every code the table holds. */
+function textOf(code: string): string | undefined {
+  for (const texts of [hazardTexts, precautionTexts, furtherHazardTexts]) {
+    if (Object.hasOwn(texts, code)) return texts[code];
+  }
+  return undefined;
+}
+
+/** Every code the table of the library and the templates holds. */
 export const statementCodes: readonly string[] = [
   ...Object.keys(hazardTexts),
   ...Object.keys(precautionTexts),

@@ -1,12 +1,15 @@
 import type { ReagentRow, RowRole, Supply } from '../reaction/table-types.ts';
 import type { Compound } from './compound.ts';
 
+/** What a row takes; where its sources come from does not matter here. */
+type Taken = Pick<Compound<unknown>, 'id' | 'name' | 'formula' | 'smiles' | 'form' | 'density'>;
+
 /**
  * How a compound comes out of its bottle, as far as the library knows: a liquid's density with its
  * temperature. The assay stands on the bottle in hand and nowhere else, so it is left open, and so is
  * the strength of a solution.
  */
-function supplyOf({ form, density }: Compound): Supply {
+function supplyOf({ form, density }: Taken): Supply {
   switch (form) {
     case 'solid':
       return { kind: 'solid', assay: null };
@@ -26,7 +29,7 @@ function supplyOf({ form, density }: Compound): Supply {
 
 /** A row of the reagent table for a compound of the library; nothing planned yet. */
 export const rowFromCompound = (
-  compound: Compound,
+  compound: Taken,
   { id, role }: { readonly id: string; readonly role: RowRole },
 ): ReagentRow => ({
   id,

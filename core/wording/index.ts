@@ -1,5 +1,6 @@
 import type { Problem } from '../result.ts';
 import { calculationSentences } from './calculations.ts';
+import { compoundSentences } from './compounds.ts';
 import { numberSentences } from './numbers.ts';
 import { reactionSentences } from './reaction.ts';
 import { recordSentences } from './record.ts';
@@ -10,6 +11,7 @@ type Sentences = Readonly<Record<string, (facts: Problem['facts']) => string>>;
 const areas: readonly Sentences[] = [
   numberSentences,
   calculationSentences,
+  compoundSentences,
   reactionSentences,
   recordSentences,
   serviceSentences,

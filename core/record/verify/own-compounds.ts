@@ -41,7 +41,7 @@ export function checkOwnCompounds(around: Surroundings): { count: number; seen: 
     }
     const version = read.value;
     const place = placeOf(version.content.name, version.n);
-    checkColumns('own_compound', sealed, version, place, findings);
+    checkColumns('own_compound', sealed, version, () => place, findings);
     const key = evidenceKey('own_compound', sealed.hash);
     if (seen.has(key)) findings.broken('row-twice', place);
     seen.add(key);
