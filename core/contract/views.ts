@@ -29,7 +29,7 @@ export interface SealView {
   readonly serial: number;
   /** `Department of Chemistry, Wexcombe College`, as PDF readers show it. */
   readonly name: string;
-  /** Of the certificate, as certificate viewers show it; 64 lower-case hex characters. */
+  /** Of the certificate to be trusted (`pem`), as certificate viewers show it; 64 lower-case hex characters. */
   readonly sha256: string;
   readonly notBefore: string;
   readonly notAfter: string;

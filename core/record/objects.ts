@@ -200,6 +200,8 @@ export interface SealStatement {
   readonly serial: number;
   /** SHA-256 of the certificate, DER. */
   readonly certificate: Sha256Hex;
+  /** SHA-256 of the certificate above it, which readers of PDF are told to trust; DER. */
+  readonly anchor: Sha256Hex;
   readonly notBefore: string;
   readonly notAfter: string;
   /** Raw Ed25519 public key of the department, hex. */

@@ -166,6 +166,7 @@ const shapes: Readonly<Record<SealedKind, Shape>> = {
     department: name,
     serial: whole(1, Number.MAX_SAFE_INTEGER),
     certificate: hash,
+    anchor: hash,
     notBefore: instant,
     notAfter: instant,
     issuer: publicKey,

@@ -32,14 +32,17 @@ export function readSealStatementText(source: string): Result<Sealed, Problem> {
 export interface StoredSealKey {
   /** Canonical JSON of a sealed key (`electron/keys`). */
   readonly key: string;
+  /** The certificate above the seal's own, DER as hex: what readers of PDF are told to trust. */
+  readonly anchor: string;
   readonly statement: Sealed;
 }
 
-export const storedSealKeyText = ({ key, statement }: StoredSealKey): string =>
+export const storedSealKeyText = ({ key, anchor, statement }: StoredSealKey): string =>
   canonical({
     type: 'seal-key',
     format: 1,
     key,
+    anchor,
     statement: { bytes: statement.bytes, hash: statement.hash, signature: statement.signature },
   });
 
@@ -47,6 +50,7 @@ const stored = object({
   type: matching(/^seal-key$/),
   format: (value, path) => (value === 1 ? null : path),
   key: text(4096),
+  anchor: matching(/^([0-9a-f]{2}){1,4000}$/),
   statement: sealed,
 });
 
@@ -64,14 +68,14 @@ export function readStoredSealKey(source: string): Result<StoredSealKey, Problem
  * Holds the department's word on a seal against its keys and the certificate itself.
  *
  * @param departmentKeys raw keys the reader trusts, hex
- * @param certificate SHA-256 of the certificate, DER
+ * @param certificates SHA-256 of the certificate and of its anchor, DER
  * @error seal-statement-changed, seal-statement-forged, seal-certificate-swapped
  */
 export function checkSealStatement(
   crypto: RecordCrypto,
   statement: Sealed,
   departmentKeys: ReadonlySet<string>,
-  certificate: Sha256Hex,
+  certificates: { readonly certificate: Sha256Hex; readonly anchor: Sha256Hex },
 ): Result<SealStatement, Problem> {
   const wrong = (code: string): Result<never, Problem> => fail({ code, where: '', facts: {} });
   const read = readSealed(crypto, 'seal', statement);
@@ -82,5 +86,8 @@ export function checkSealStatement(
     statement.signature !== null &&
     crypto.verifyEd25519(issuer, domainBytes('seal', statement.bytes), statement.signature);
   if (!isGenuine) return wrong('seal-statement-forged');
-  return read.value.certificate === certificate ? ok(read.value) : wrong('seal-certificate-swapped');
+  const { certificate, anchor } = read.value;
+  return certificate === certificates.certificate && anchor === certificates.anchor
+    ? ok(read.value)
+    : wrong('seal-certificate-swapped');
 }

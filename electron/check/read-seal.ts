@@ -118,7 +118,10 @@ export async function checkPdfSeal(
   const wordOn = ({ parts }: Candidate): ReturnType<typeof checkSealStatement> | null =>
     parts === null || statement === null
       ? null
-      : checkSealStatement(recordCrypto, statement, departmentKeys, sha256(parts.certificate));
+      : checkSealStatement(recordCrypto, statement, departmentKeys, {
+          certificate: sha256(parts.certificate),
+          anchor: sha256(parts.anchor),
+        });
   const ours = candidates.find((candidate) => wordOn(candidate)?.ok === true);
   if (ours === undefined) {
     const other = candidates.find((candidate) => candidate.parts !== null);

@@ -13,7 +13,7 @@ import { page as paper } from './palette.ts';
 import { PdfDocument } from './pdf-document.ts';
 import type { ImageBytes } from './pdf-document.ts';
 import type { LaidOutPage, OutlineItem } from './pdfmake-internals.ts';
-import type { SealKey } from './seal.ts';
+import type { SealKey } from './seal-certificate.ts';
 import { StructureDrawer } from './structure-drawing.ts';
 import { Tag } from './tags.ts';
 import { Typesetter } from './typeset.ts';

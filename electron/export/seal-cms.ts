@@ -14,21 +14,29 @@ const oid = {
   signingCertificateV2: '1.2.840.113549.1.9.16.2.47',
 } as const;
 
-const digestOf = (bytes: Uint8Array): Promise<ArrayBuffer> => crypto.subtle.digest(sealHash, bytes.slice());
+/** A Buffer's `slice` shares its memory, and its `buffer` is the whole pool. */
+const copyOf = (bytes: Uint8Array): Uint8Array<ArrayBuffer> => Uint8Array.from(bytes);
+
+/** The certificate of the key that seals, and the anchor above it; X.509, DER. */
+export type Chain = readonly [certificate: Uint8Array, anchor: Uint8Array];
+
+const digestOf = (bytes: Uint8Array): Promise<ArrayBuffer> => crypto.subtle.digest(sealHash, copyOf(bytes));
 
 /**
  * A detached CMS signature as PAdES wants it: content type, digest and the certificate's own digest are
  * signed; the time stands in the PDF's signature dictionary.
  *
- * @param certificate X.509, DER
+ * @param chain X.509, DER: the certificate of the key that seals, then its anchor
  * @source RFC 5652; RFC 5035 (signing-certificate-v2); ETSI EN 319 142-1, 6.3
  */
 async function signedDataOf(
   data: Uint8Array,
-  certificate: Uint8Array,
+  chain: Chain,
   privateKey: CryptoKey,
 ): Promise<pkijs.SignedData> {
-  const of = pkijs.Certificate.fromBER(certificate.slice().buffer);
+  const [certificate] = chain;
+  const certificates = chain.map((one) => pkijs.Certificate.fromBER(copyOf(one).buffer));
+  const [of] = certificates as [pkijs.Certificate];
   const attribute = (type: string, value: asn1js.BaseBlock): pkijs.Attribute =>
     new pkijs.Attribute({ type, values: [value] });
   const certificateDigest = new asn1js.OctetString({ valueHex: await digestOf(certificate) });
@@ -54,9 +62,9 @@ async function signedDataOf(
         }),
       }),
     ],
-    certificates: [of],
+    certificates,
   });
-  await signed.sign(privateKey, 0, sealHash, data.slice().buffer, sealEngine);
+  await signed.sign(privateKey, 0, sealHash, copyOf(data).buffer, sealEngine);
   return signed;
 }
 
@@ -66,19 +74,17 @@ const bytesOf = (signed: pkijs.SignedData): Uint8Array =>
   );
 
 /** Signs the covered bytes; the private key is PKCS #8, DER. */
-export async function signSeal(
-  data: Uint8Array,
-  certificate: Uint8Array,
-  privateKey: Uint8Array,
-): Promise<Uint8Array> {
-  const key = await crypto.subtle.importKey('pkcs8', privateKey.slice(), sealCurve, false, ['sign']);
-  return bytesOf(await signedDataOf(data, certificate, key));
+export async function signSeal(data: Uint8Array, chain: Chain, privateKey: Uint8Array): Promise<Uint8Array> {
+  const key = await crypto.subtle.importKey('pkcs8', copyOf(privateKey), sealCurve, false, ['sign']);
+  return bytesOf(await signedDataOf(data, chain, key));
 }
 
 /** A seal taken apart. */
 export interface SealParts {
   /** X.509, DER, of whoever signed. */
   readonly certificate: Uint8Array;
+  /** X.509, DER, of what stands above it. */
+  readonly anchor: Uint8Array;
   readonly commonName: string;
   /** What ECDSA signed: the attributes, as a DER set. */
   readonly attributes: Uint8Array;
@@ -86,24 +92,25 @@ export interface SealParts {
   readonly signature: Uint8Array;
 }
 
-/** Takes a CMS signature apart; null for anything that is not one with one signer and one certificate. */
+/** Takes a CMS signature apart; null for anything that is not one with one signer and two certificates. */
 export function readSealParts(der: Uint8Array): SealParts | null {
   try {
-    const content = pkijs.ContentInfo.fromBER(der.slice().buffer);
+    const content = pkijs.ContentInfo.fromBER(copyOf(der).buffer);
     if (content.contentType !== oid.signedData) return null;
     const signed = new pkijs.SignedData({ schema: content.content as asn1js.AsnType });
     const [signer, ...otherSigners] = signed.signerInfos;
-    const [certificate, ...otherCertificates] = signed.certificates ?? [];
+    const [certificate, anchor, ...otherCertificates] = signed.certificates ?? [];
     if (signer?.signedAttrs === undefined || otherSigners.length > 0 || otherCertificates.length > 0) {
       return null;
     }
-    if (!(certificate instanceof pkijs.Certificate)) return null;
+    if (!(certificate instanceof pkijs.Certificate && anchor instanceof pkijs.Certificate)) return null;
     const attributes = new Uint8Array(signer.signedAttrs.encodedValue.slice(0));
     // In the message they stand under a tag of their own; what is signed is a plain set (RFC 5652, 5.4).
     attributes[0] = 0x31;
     const name = certificate.subject.typesAndValues.find((one) => one.type === '2.5.4.3');
     return {
       certificate: new Uint8Array(certificate.toSchema(false).toBER()),
+      anchor: new Uint8Array(anchor.toSchema(false).toBER()),
       commonName: name === undefined ? '' : String(name.value.valueBlock.value),
       attributes,
       signature: new Uint8Array(signer.signature.valueBlock.valueHexView),
@@ -119,9 +126,9 @@ export function readSealParts(der: Uint8Array): SealParts | null {
  */
 export async function rebuildSeal(data: Uint8Array, parts: SealParts): Promise<Uint8Array> {
   const any = await crypto.subtle.generateKey(sealCurve, false, ['sign', 'verify']);
-  const signed = await signedDataOf(data, parts.certificate, any.privateKey);
+  const signed = await signedDataOf(data, [parts.certificate, parts.anchor], any.privateKey);
   const [signer] = signed.signerInfos;
   if (signer !== undefined)
-    signer.signature = new asn1js.OctetString({ valueHex: parts.signature.slice().buffer });
+    signer.signature = new asn1js.OctetString({ valueHex: copyOf(parts.signature).buffer });
   return bytesOf(signed);
 }

@@ -157,7 +157,7 @@ async function tellBound(
         { path: 'file', old: '', new: `${file.name}, SHA-256 ${sha256(file.bytes)}` },
         ...(sealWith === null
           ? []
-          : [{ path: 'seal', old: '', new: `certificate SHA-256 ${sha256(sealWith.certificate)}` }]),
+          : [{ path: 'seal', old: '', new: `certificate SHA-256 ${sha256(sealWith.anchor)}` }]),
       ],
     });
     return ok(null);

@@ -3,7 +3,7 @@ import { departmentPerson, sealSealStatement, type Sign } from '../../core/recor
 import type { SealStatement, Sealed } from '../../core/record/objects.ts';
 import { readObject } from '../../core/record/read-object.ts';
 import { readStoredSealKey, storedSealKeyText, type StoredSealKey } from '../../core/record/seal-key.ts';
-import { createSealKey } from '../export/seal.ts';
+import { createSealKey } from '../export/seal-certificate.ts';
 import { recordCrypto, sha256 } from '../keys/crypto.ts';
 import {
   changePassphrase,
@@ -23,6 +23,8 @@ import type { Program } from './program.ts';
 export interface SealWith {
   /** X.509, DER. */
   readonly certificate: Uint8Array;
+  /** X.509, DER. */
+  readonly anchor: Uint8Array;
   /** PKCS #8, DER. */
   readonly privateKey: Uint8Array;
   /** The department's word on the certificate, which goes into the file. */
@@ -32,6 +34,12 @@ export interface SealWith {
   /** When it seals, UTC ISO 8601. */
   readonly at: string;
 }
+
+/**
+ * Readers of PDF hold a seal against today's date: without a time stamp of a third party, a certificate
+ * that ended makes every older seal look doubtful to them. So it lasts longer than a key of the record.
+ */
+const yearsSealed = 20;
 
 /** X.509 counts whole seconds. */
 const wholeSecond = (at: string): string => `${at.slice(0, 19)}.000Z`;
@@ -60,7 +68,7 @@ export async function makeSealKey(
 ): Promise<SealKeyRow> {
   const at = program.clock.now();
   const notBefore = wholeSecond(at);
-  const notAfter = wholeSecond(certifiedUntil(at));
+  const notAfter = wholeSecond(certifiedUntil(at, yearsSealed));
   const { institution, department, serial } = of;
   const made = await createSealKey({
     institution,
@@ -86,6 +94,7 @@ export async function makeSealKey(
       department,
       serial,
       certificate,
+      anchor: sha256(made.anchor),
       notBefore,
       notAfter,
       issuer: of.issuer,
@@ -95,7 +104,7 @@ export async function makeSealKey(
   return {
     id,
     certificate: hex(made.certificate),
-    sealed: storedSealKeyText({ key: sealedKeyText(key), statement }),
+    sealed: storedSealKeyText({ key: sealedKeyText(key), anchor: hex(made.anchor), statement }),
     created_at: at,
     retired_at: null,
   };
@@ -133,6 +142,7 @@ export async function openSeal(row: SealKeyRow, passphrase: string, at: string):
   opened.value.fill(0);
   return {
     certificate: new Uint8Array(Buffer.from(row.certificate, 'hex')),
+    anchor: new Uint8Array(Buffer.from(stored.anchor, 'hex')),
     privateKey,
     statement: stored.statement,
     name: `${statement.department}, ${statement.institution}`,
@@ -161,11 +171,12 @@ export async function sealViews(db: Reading, now: string): Promise<readonly Seal
   const rows = await db.selectFrom('seal_key').selectAll().orderBy('created_at', 'desc').execute();
   const soon = new Date(Date.parse(now) + renewalDays * 86_400_000).toISOString();
   return rows.map((row): SealView => {
-    const { serial, department, institution, certificate, notBefore, notAfter } = statementOfSeal(row);
+    const { stored, statement } = partsOf(row);
+    const { serial, department, institution, anchor, notBefore, notAfter } = statement;
     return {
       serial,
       name: `${department}, ${institution}`,
-      sha256: certificate,
+      sha256: anchor,
       notBefore,
       notAfter,
       retiredAt: row.retired_at,
@@ -177,7 +188,7 @@ export async function sealViews(db: Reading, now: string): Promise<readonly Seal
             : soon > notAfter
               ? 'ends-soon'
               : 'in-use',
-      pem: pemOf(row.certificate),
+      pem: pemOf(stored.anchor),
     };
   });
 }

@@ -84,8 +84,8 @@ export const seal: Routes<'seal.list' | 'seal.make' | 'seal.retire'> = {
   },
 };
 
-const words = (statement: { readonly serial: number; readonly certificate: string }): string =>
-  `certificate ${statement.serial}, SHA-256 ${statement.certificate}`;
+const words = (statement: { readonly serial: number; readonly anchor: string }): string =>
+  `certificate ${statement.serial}, SHA-256 ${statement.anchor}`;
 
 const unlockDepartment = (asking: AskingPerson, passphrase: string): ReturnType<typeof unlockWith> =>
   unlockWith(asking, null, asking.person, passphrase, { action: 'signing.refused' });

@@ -78,7 +78,7 @@ export async function recordBundle(
     seal:
       reader.sealWith === null
         ? null
-        : { name: reader.sealWith.name, certificate: sha256(reader.sealWith.certificate) },
+        : { name: reader.sealWith.name, certificate: sha256(reader.sealWith.anchor) },
     boundBy: reader.person.printedName,
     trailHead: head.hash,
     trailLength: head.seq,

@@ -18,11 +18,10 @@ export function checkSealKey({ crypto, findings, people }: Surroundings, row: St
     findings.broken('seal-statement-changed', place);
     return;
   }
-  const checked = checkSealStatement(
-    crypto,
-    stored.value.statement,
-    people.departmentKeys,
-    crypto.sha256(der),
-  );
+  const { statement, anchor } = stored.value;
+  const checked = checkSealStatement(crypto, statement, people.departmentKeys, {
+    certificate: crypto.sha256(der),
+    anchor: crypto.sha256(bytesOf(anchor) ?? new Uint8Array()),
+  });
   if (!checked.ok) findings.broken(checked.error.code, place);
 }

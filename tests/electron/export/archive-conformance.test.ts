@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { entryReport } from '../../../core/report/entry-report.ts';
 import { recordReport } from '../../../core/report/record-report.ts';
 import { renderPdf } from '../../../electron/export/render-pdf.ts';
-import { createSealKey } from '../../../electron/export/seal.ts';
+import { createSealKey } from '../../../electron/export/seal-certificate.ts';
 import { sampleBundle, sampleRecord } from '../../core/report/sample-bundle.ts';
 import { jpeg, png } from './pictures.ts';
 import { withPdf } from './read-pdf.ts';

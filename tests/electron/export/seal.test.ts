@@ -3,7 +3,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { renderPdf } from '../../../electron/export/render-pdf.ts';
-import { createSealKey } from '../../../electron/export/seal.ts';
+import { createSealKey } from '../../../electron/export/seal-certificate.ts';
 import { checkOf, detached, inspect, withPdf } from './read-pdf.ts';
 import { sampleReport } from './sample-report.ts';
 
@@ -82,7 +82,7 @@ describe('a sealed PDF', async () => {
       const certificate = file(
         'certificate.pem',
         Buffer.from(
-          `-----BEGIN CERTIFICATE-----\n${Buffer.from(key.certificate).toString('base64').replace(/.{64}/g, '$&\n')}\n-----END CERTIFICATE-----\n`,
+          `-----BEGIN CERTIFICATE-----\n${Buffer.from(key.anchor).toString('base64').replace(/.{64}/g, '$&\n')}\n-----END CERTIFICATE-----\n`,
         ),
       );
       const verify = (...args: string[]): string =>
@@ -105,7 +105,6 @@ describe('a sealed PDF', async () => {
             certificate,
             '-purpose',
             'any',
-            '-partial_chain',
             '-out',
             '/dev/null',
             ...args,
@@ -129,5 +128,24 @@ describe('a sealed PDF', async () => {
     const [first, second] = [await renderPdf(sampleReport()), await renderPdf(sampleReport())];
     expect(Buffer.compare(Buffer.from(first), Buffer.from(second))).toBe(0);
     expect(Buffer.from(first).includes('/ByteRange')).toBe(false);
+  });
+});
+
+describe('the certificate of a seal', () => {
+  it('says its years as RFC 5280 wants them on both sides of 2050', async () => {
+    const key = await createSealKey({
+      institution: 'Ashgrove College',
+      department: 'Department of Chemistry',
+      serial: 7,
+      notBefore: new Date('2049-12-31T23:00:00Z'),
+      notAfter: new Date('2069-12-31T23:00:00Z'),
+    });
+    const told = execFileSync('openssl', ['x509', '-inform', 'DER', '-noout', '-dates', '-serial'], {
+      input: key.certificate,
+      encoding: 'utf8',
+    });
+    expect(told).toContain('notBefore=Dec 31 23:00:00 2049 GMT');
+    expect(told).toContain('notAfter=Dec 31 23:00:00 2069 GMT');
+    expect(Number.parseInt(/serial=(..)/.exec(told)?.[1] ?? '', 16)).toBe(1);
   });
 });
