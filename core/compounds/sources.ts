@@ -11,16 +11,21 @@ export const sources = {
   perry: "Perry's Chemical Engineers' Handbook, densities of aqueous solutions, as reprinted",
   laliberte: 'density correlation of Laliberté (2009)',
   openstax: 'OpenStax Chemistry 2e, appendices',
-  'who-memory': 'melting-point reference substances of the WHO, from memory',
+  'crc-aqueous':
+    'CRC Handbook of Chemistry and Physics, 98th ed. (2017), aqueous solubility of inorganic compounds at various temperatures, read through the open data set chicolucio/solutions',
+  'who-memory': 'melting-point reference substances of the WHO, quoted from memory',
   definition: 'definition of the scale',
   'encyclopedic-table':
     'tertiary solubility table (encyclopedic), checked against a second one where there is one',
   'teaching-texts': 'several practical texts agree; no primary source read',
   'aaps-2021': 'solubility study, AAPS PharmSciTech 2021 (0.0246 and 0.0308, read as mol/L)',
-  memory: 'handbook value from memory; check before relying on it',
-  'harmonised-memory': "harmonised classification, from memory; check the supplier's safety data sheet",
+  memory: 'handbook value, quoted from memory: check it before relying on it',
+  'clp-annex-vi':
+    "harmonised classification: Regulation (EC) No 1272/2008, Annex VI, Table 3, read through an open copy of the table that the European Chemicals Agency publishes (22nd adaptation or later). It assigns no P statements; any shown are a usual choice. The supplier's safety data sheet decides",
+  'harmonised-memory':
+    "harmonised classification (Regulation (EC) No 1272/2008, Annex VI), quoted from memory: check it against the supplier's safety data sheet",
   'notified-memory':
-    "usual classification by suppliers (no harmonised entry), from memory; check the supplier's safety data sheet",
+    "classification usual among suppliers (no harmonised entry), quoted from memory: check it against the supplier's safety data sheet",
   practice: 'common practice, no source',
 } as const satisfies Readonly<Record<string, string>>;
 

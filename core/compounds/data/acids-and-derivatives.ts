@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Carboxylic acids, anhydrides, chlorides, esters. */
@@ -21,14 +22,16 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
       ['20', '1.0467', '20', 'crc-solutions'],
       ['10', '1.0224', '20', 'crc-solutions'],
     ],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05'],
-      statements: ['H314'],
-      precautions: ['P260', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-      note: 'At 10 % and more it is at least corrosive; suppliers of the strong acid add H226, H302 and H331.',
-    },
+    hazards: annexVi(
+      '607-001-00-0',
+      'Danger',
+      ['GHS02', 'GHS05', 'GHS06'],
+      ['H226', 'H290', 'H302', 'H314', 'H331', 'EUH071'],
+      {
+        note: 'H226 from 85 % on; H318 from 10 % on; from 2 to 10 %: H315, H319.',
+        precautions: ['P260', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
+      },
+    ),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -45,6 +48,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     density: ['0.9882', '25', 'crc'],
     index: ['1.3809', '20', 'crc'],
     fusion: ['10.66', 'crc'],
+    hazards: annexVi('607-089-00-0', 'Danger', ['GHS05'], ['H314']),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -61,6 +65,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     density: ['0.9528', '25', 'crc'],
     index: ['1.3980', '20', 'crc'],
     fusion: ['11.59', 'crc'],
+    hazards: annexVi('607-135-00-X', 'Danger', ['GHS05'], ['H314']),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -76,6 +81,12 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     boiling: ['189.11', 'crc'],
     fusion: ['12.28', 'crc'],
     acidity: [['2.87', '25', 'memory']],
+    hazards: annexVi(
+      '607-003-00-1',
+      'Danger',
+      ['GHS05', 'GHS06', 'GHS09'],
+      ['H301', 'H311', 'H314', 'H331', 'H400'],
+    ),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -90,6 +101,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     melting: ['59.1', 'crc'],
     boiling: ['198.2', 'crc'],
     fusion: ['5.9', 'crc'],
+    hazards: annexVi('607-004-00-7', 'Danger', ['GHS05', 'GHS09'], ['H314', 'H410']),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -104,6 +116,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     melting: ['−15.2', 'crc'],
     boiling: ['72', 'crc'],
     density: ['1.5351', '25', 'crc'],
+    hazards: annexVi('607-091-00-1', 'Danger', ['GHS05', 'GHS07'], ['H314', 'H332', 'H412']),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -161,6 +174,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     registryNumber: '110-16-7',
     form: 'solid',
     density: ['1.590', '20', 'crc'],
+    hazards: annexVi('607-095-00-3', 'Warning', ['GHS07'], ['H302', 'H315', 'H317', 'H319', 'H335']),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -173,6 +187,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     registryNumber: '110-17-8',
     form: 'solid',
     density: ['1.635', '20', 'crc'],
+    hazards: annexVi('607-146-00-X', 'Warning', ['GHS07'], ['H319']),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -203,6 +218,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
       ['4.76', '25', 'memory'],
       ['6.40', '25', 'memory'],
     ],
+    hazards: annexVi('607-750-00-3', 'Warning', ['GHS07'], ['H319', 'H335']),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -558,6 +574,13 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     boiling: ['202', 'crc'],
     density: ['1.314', '60', 'crc', 'of the melt'],
     fusion: ['13.6', 'crc'],
+    hazards: annexVi(
+      '607-096-00-9',
+      'Danger',
+      ['GHS05', 'GHS07', 'GHS08'],
+      ['H302', 'H314', 'H317', 'H334', 'H372', 'EUH071'],
+      { note: 'H372: respiratory system, by inhalation. H317 from 0.001 % on.' },
+    ),
     storage: { group: 'acid-derivative', text: '', source: 'practice' },
   },
   {
@@ -572,6 +595,12 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     melting: ['119.5', 'crc'],
     boiling: ['261', 'crc'],
     fusion: ['20.4', 'crc'],
+    hazards: annexVi(
+      '607-103-00-5',
+      'Danger',
+      ['GHS05', 'GHS07', 'GHS08'],
+      ['H302', 'H314', 'H317', 'H334', 'EUH071'],
+    ),
     storage: { group: 'acid-derivative', text: '', source: 'practice' },
   },
   {
@@ -586,6 +615,12 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     melting: ['131.4', 'crc'],
     boiling: ['285.3', 'crc'],
     density: ['1.527', '4', 'crc'],
+    hazards: annexVi(
+      '607-009-00-4',
+      'Danger',
+      ['GHS05', 'GHS07', 'GHS08'],
+      ['H302', 'H315', 'H317', 'H318', 'H334', 'H335'],
+    ),
     storage: { group: 'acid-derivative', text: '', source: 'practice' },
   },
   {
@@ -614,6 +649,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     boiling: ['168', 'crc'],
     density: ['1.0110', '20', 'crc'],
     index: ['1.4038', '20', 'crc'],
+    hazards: annexVi('607-010-00-X', 'Danger', ['GHS05'], ['H314']),
     storage: { group: 'acid-derivative', text: '', source: 'practice' },
   },
   {
@@ -629,13 +665,9 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     boiling: ['51', 'crc'],
     density: ['1.1051', '20', 'crc'],
     index: ['1.3886', '20', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS05'],
-      statements: ['H225', 'H314', 'EUH014'],
+    hazards: annexVi('607-011-00-5', 'Danger', ['GHS02', 'GHS05'], ['H225', 'H314', 'EUH014'], {
       precautions: ['P210', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: {
       group: 'acid-derivative',
       text: 'Dry; apart from water, alcohols and amines.',
@@ -655,6 +687,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     density: ['1.2120', '20', 'crc'],
     index: ['1.5537', '20', 'crc'],
     fusion: ['19.2', 'crc'],
+    hazards: annexVi('607-012-00-0', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H312', 'H314', 'H317', 'H332']),
     storage: {
       group: 'acid-derivative',
       text: 'Dry; apart from water, alcohols and amines.',
@@ -675,6 +708,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     density: ['1.0093', '15', 'crc'],
     index: ['1.5289', '20', 'crc'],
     fusion: ['9.1', 'crc'],
+    hazards: annexVi('608-012-00-3', 'Warning', ['GHS07'], ['H302', 'H312']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -690,6 +724,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     boiling: ['54.09', 'crc'],
     density: ['0.9208', '20', 'crc'],
     index: ['1.3609', '20', 'crc'],
+    hazards: annexVi('607-015-00-7', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H302', 'H319', 'H332', 'H335']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -705,6 +740,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     boiling: ['98.9', 'crc'],
     density: ['0.8843', '25', 'crc'],
     index: ['1.3839', '20', 'crc'],
+    hazards: annexVi('607-028-00-8', 'Danger', ['GHS02'], ['H225']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -735,6 +771,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     boiling: ['101', 'crc'],
     density: ['0.8820', '25', 'crc'],
     index: ['1.3828', '25', 'crc'],
+    hazards: annexVi('607-024-00-6', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H319', 'H336', 'EUH066']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -750,6 +787,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     boiling: ['126', 'crc'],
     density: ['0.8825', '20', 'crc'],
     index: ['1.3941', '20', 'crc'],
+    hazards: annexVi('607-025-00-1', 'Warning', ['GHS02', 'GHS07'], ['H226', 'H336', 'EUH066']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -765,6 +803,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     boiling: ['116.9', 'crc'],
     density: ['0.8712', '20', 'crc'],
     index: ['1.3902', '20', 'crc'],
+    hazards: annexVi('607-026-00-7', 'Danger', ['GHS02'], ['H225']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -839,6 +878,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     boiling: ['222.6', 'crc'],
     density: ['1.181', '25', 'crc'],
     index: ['1.535', '20', 'crc'],
+    hazards: annexVi('607-749-00-8', 'Warning', ['GHS07', 'GHS08'], ['H302', 'H317', 'H361d', 'H412']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {

@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Further acids, bases and drying agents. */
@@ -16,14 +17,10 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
       ['10', '0.9575', '20', 'crc-solutions'],
       ['30', '0.8920', '20', 'crc-solutions'],
     ],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05', 'GHS07', 'GHS09'],
-      statements: ['H314', 'H335', 'H400'],
+    hazards: annexVi('007-001-01-2', 'Danger', ['GHS05', 'GHS07', 'GHS09'], ['H314', 'H335', 'H400'], {
+      note: 'Entry "ammonia ....%". H335 from 5 % on.',
       precautions: ['P260', 'P273', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-      note: 'Of 25 % and more; H335 from 5 % on.',
-    },
+    }),
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -35,6 +32,9 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '7601-90-3',
     form: 'solution',
     stock: [['70', '1.67', null, 'openstax', 'concentrated; the density is a specific gravity']],
+    hazards: annexVi('017-006-00-4', 'Danger', ['GHS03', 'GHS05'], ['H271', 'H314'], {
+      note: 'H271 above 50 %, below that H272; H314 from 10 % on; from 1 to 10 %: H315, H319.',
+    }),
     storage: { group: 'oxidising-acid', text: '', source: 'practice' },
   },
   {
@@ -46,6 +46,13 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     smiles: 'Br',
     registryNumber: '10035-10-6',
     form: 'solution',
+    hazards: {
+      signalWord: 'Danger',
+      pictograms: ['GHS05', 'GHS07'],
+      statements: ['H314', 'H335'],
+      source: 'harmonised-memory',
+      note: 'Of the concentrated acid (40 % or more). From 10 to 40 %: H315, H319, H335.',
+    },
     storage: { group: 'mineral-acid', text: '', source: 'practice' },
   },
   {
@@ -60,6 +67,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     melting: ['170.9', 'crc'],
     density: ['1.5', null, 'crc'],
     acidity: [['9.27', '25', 'openstax', 'from K = 5.4 × 10−10']],
+    hazards: annexVi('005-007-00-2', 'Danger', ['GHS08'], ['H360FD']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -72,6 +80,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '5329-14-6',
     form: 'solid',
     density: ['2.15', null, 'crc'],
+    hazards: annexVi('016-026-00-0', 'Warning', ['GHS07'], ['H315', 'H319', 'H412']),
     storage: { group: 'mineral-acid', text: '', source: 'practice' },
   },
   {
@@ -86,6 +95,12 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     melting: ['899', 'crc'],
     density: ['2.29', null, 'crc'],
     fusion: ['27.6', 'crc'],
+    hazards: {
+      signalWord: 'Warning',
+      pictograms: ['GHS07'],
+      statements: ['H315', 'H319', 'H335'],
+      source: 'notified-memory',
+    },
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -110,6 +125,9 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '6132-02-1',
     form: 'solid',
     density: ['1.46', null, 'crc'],
+    hazards: annexVi('011-005-00-2', 'Warning', ['GHS07'], ['H319'], {
+      note: 'Entry of the anhydrous substance, which covers its hydrates.',
+    }),
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -122,6 +140,12 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '1305-62-0',
     form: 'solid',
     density: ['2.2', null, 'crc'],
+    hazards: {
+      signalWord: 'Danger',
+      pictograms: ['GHS05', 'GHS07'],
+      statements: ['H315', 'H318', 'H335'],
+      source: 'notified-memory',
+    },
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -135,6 +159,13 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     form: 'solid',
     melting: ['2613', 'crc'],
     density: ['3.34', null, 'crc'],
+    hazards: {
+      signalWord: 'Danger',
+      pictograms: ['GHS05', 'GHS07'],
+      statements: ['H315', 'H318', 'H335'],
+      source: 'notified-memory',
+      note: 'Heats up strongly with water.',
+    },
     storage: { group: 'water-reactive', text: 'Dry: heats up with water.', source: 'practice' },
   },
   {
@@ -146,6 +177,12 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     smiles: '[Ba+2].[OH-].[OH-].O.O.O.O.O.O.O.O',
     registryNumber: '12230-71-6',
     form: 'solid',
+    hazards: {
+      signalWord: 'Danger',
+      pictograms: ['GHS05', 'GHS07'],
+      statements: ['H302', 'H314', 'H332'],
+      source: 'notified-memory',
+    },
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -157,6 +194,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     smiles: '[Na+].C[O-]',
     registryNumber: '124-41-4',
     form: 'solid',
+    hazards: annexVi('603-040-00-2', 'Danger', ['GHS02', 'GHS05'], ['H251', 'H314']),
     storage: { group: 'water-reactive', text: '', source: 'practice' },
   },
   {
@@ -168,6 +206,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '7646-69-7',
     form: 'solid',
     density: ['1.39', null, 'crc'],
+    hazards: annexVi('001-003-00-X', 'Danger', ['GHS02'], ['H260']),
     storage: { group: 'water-reactive', text: 'Dry; sets hydrogen free with water.', source: 'practice' },
   },
   {
@@ -181,6 +220,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     form: 'solid',
     melting: ['775', 'crc'],
     density: ['2.15', null, 'crc'],
+    hazards: annexVi('017-013-00-2', 'Warning', ['GHS07'], ['H319']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -192,6 +232,9 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '10035-04-8',
     form: 'solid',
     density: ['1.85', null, 'crc'],
+    hazards: annexVi('017-013-00-2', 'Warning', ['GHS07'], ['H319'], {
+      note: 'Entry of the anhydrous substance, which covers its hydrates.',
+    }),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -203,6 +246,9 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '7774-34-7',
     form: 'solid',
     density: ['1.71', null, 'crc'],
+    hazards: annexVi('017-013-00-2', 'Warning', ['GHS07'], ['H319'], {
+      note: 'Entry of the anhydrous substance, which covers its hydrates.',
+    }),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -253,6 +299,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '1314-56-3',
     form: 'solid',
     density: ['2.3', null, 'crc'],
+    hazards: annexVi('015-010-00-0', 'Danger', ['GHS05'], ['H314']),
     storage: { group: 'water-reactive', text: 'Dry; reacts violently with water.', source: 'practice' },
   },
   {
@@ -290,6 +337,13 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     form: 'liquid',
     melting: ['−101', 'crc'],
     boiling: ['75.6', 'crc'],
+    hazards: annexVi(
+      '016-015-00-0',
+      'Danger',
+      ['GHS05', 'GHS07'],
+      ['H302', 'H314', 'H332', 'EUH014', 'EUH029'],
+      { note: 'H335 from 1 % on.' },
+    ),
     storage: { group: 'water-reactive', text: 'Dry; apart from water and bases.', source: 'practice' },
   },
 ];

@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Alcohols and phenols. */
@@ -16,6 +17,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['0.7997', '25', 'crc'],
     index: ['1.3850', '20', 'crc'],
     fusion: ['5.37', 'crc'],
+    hazards: annexVi('603-003-00-0', 'Danger', ['GHS02', 'GHS05', 'GHS07'], ['H225', 'H318', 'H336']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -32,13 +34,9 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['0.7809', '25', 'crc'],
     index: ['1.3776', '20', 'crc'],
     fusion: ['5.41', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS07'],
-      statements: ['H225', 'H319', 'H336'],
+    hazards: annexVi('603-117-00-0', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H319', 'H336'], {
       precautions: ['P210', 'P233', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -55,6 +53,12 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['0.8095', '20', 'crc'],
     index: ['1.3988', '20', 'crc'],
     fusion: ['9.37', 'crc'],
+    hazards: annexVi(
+      '603-004-00-6',
+      'Danger',
+      ['GHS02', 'GHS05', 'GHS07'],
+      ['H226', 'H302', 'H315', 'H318', 'H335', 'H336'],
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -71,6 +75,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['0.8063', '20', 'crc'],
     index: ['1.3978', '20', 'crc'],
     fusion: ['5.97', 'crc'],
+    hazards: annexVi('603-127-00-5', 'Warning', ['GHS02', 'GHS07'], ['H226', 'H319', 'H335', 'H336']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -87,6 +92,12 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['0.8018', '20', 'crc'],
     index: ['1.3955', '20', 'crc'],
     fusion: ['6.32', 'crc'],
+    hazards: annexVi(
+      '603-108-00-1',
+      'Danger',
+      ['GHS02', 'GHS05', 'GHS07'],
+      ['H226', 'H315', 'H318', 'H335', 'H336'],
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -103,6 +114,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['0.7887', '20', 'crc'],
     index: ['1.3878', '20', 'crc'],
     fusion: ['6.70', 'crc'],
+    hazards: annexVi('603-005-00-1', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H319', 'H332', 'H335']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -119,6 +131,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['0.8144', '20', 'crc'],
     index: ['1.4101', '20', 'crc'],
     fusion: ['10.5', 'crc'],
+    hazards: annexVi('603-200-00-1', 'Warning', ['GHS02', 'GHS07'], ['H226', 'H315', 'H332', 'H335']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -135,6 +148,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['0.8096', '20', 'crc'],
     index: ['1.4052', '20', 'crc'],
     fusion: ['4.46', 'crc'],
+    hazards: annexVi('603-007-00-2', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H315', 'H332', 'H335']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -151,6 +165,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['0.8136', '20', 'crc'],
     index: ['1.4178', '20', 'crc'],
     fusion: ['15.38', 'crc'],
+    hazards: annexVi('603-059-00-6', 'Warning', ['GHS07'], ['H302']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -198,6 +213,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['1.1135', '20', 'crc'],
     index: ['1.4318', '20', 'crc'],
     fusion: ['9.96', 'crc'],
+    hazards: annexVi('603-027-00-1', 'Warning', ['GHS07'], ['H302']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -245,6 +261,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['1.0419', '24', 'crc'],
     index: ['1.5396', '20', 'crc'],
     fusion: ['8.97', 'crc'],
+    hazards: annexVi('603-057-00-5', 'Warning', ['GHS07'], ['H302', 'H317', 'H319']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -315,6 +332,12 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['1.1296', '20', 'crc'],
     index: ['1.4869', '20', 'crc'],
     fusion: ['13.13', 'crc'],
+    hazards: annexVi(
+      '603-018-00-2',
+      'Danger',
+      ['GHS06', 'GHS08'],
+      ['H302', 'H312', 'H319', 'H331', 'H335', 'H351', 'H373'],
+    ),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -330,6 +353,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     boiling: ['229', 'crc'],
     density: ['0.8894', '20', 'crc'],
     index: ['1.4766', '20', 'crc'],
+    hazards: annexVi('603-241-00-5', 'Warning', ['GHS07'], ['H317']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -360,14 +384,16 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     index: ['1.5408', '41', 'crc', 'of the melt'],
     fusion: ['11.51', 'crc'],
     acidity: [['9.99', '25', 'memory']],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05', 'GHS06', 'GHS08'],
-      statements: ['H301+H311+H331', 'H314', 'H341', 'H373'],
-      precautions: ['P260', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-      note: 'Suppliers add H411.',
-    },
+    hazards: annexVi(
+      '604-001-00-2',
+      'Danger',
+      ['GHS05', 'GHS06', 'GHS08'],
+      ['H301', 'H311', 'H314', 'H331', 'H341', 'H373'],
+      {
+        note: 'H314 from 3 % on; from 1 to 3 %: H315, H319. Suppliers add H411.',
+        precautions: ['P260', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
+      },
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -384,6 +410,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['1.0327', '35', 'crc', 'of the melt'],
     index: ['1.5386', '35', 'crc', 'of the melt'],
     fusion: ['15.82', 'crc'],
+    hazards: annexVi('604-004-00-9', 'Danger', ['GHS05', 'GHS06'], ['H301', 'H311', 'H314']),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -400,6 +427,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['1.0339', '20', 'crc'],
     index: ['1.5401', '20', 'crc'],
     fusion: ['10.71', 'crc'],
+    hazards: annexVi('604-004-00-9', 'Danger', ['GHS05', 'GHS06'], ['H301', 'H311', 'H314']),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -415,6 +443,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     boiling: ['201.9', 'crc'],
     density: ['1.0185', '40', 'crc', 'of the melt'],
     fusion: ['12.71', 'crc'],
+    hazards: annexVi('604-004-00-9', 'Danger', ['GHS05', 'GHS06'], ['H301', 'H311', 'H314']),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -429,6 +458,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     melting: ['95.1', 'crc'],
     boiling: ['288', 'crc'],
     fusion: ['23.1', 'crc'],
+    hazards: annexVi('604-029-00-5', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H312', 'H315', 'H318', 'H335']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -444,6 +474,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     boiling: ['286', 'crc'],
     density: ['1.28', '20', 'crc'],
     fusion: ['18.1', 'crc'],
+    hazards: annexVi('604-007-00-5', 'Warning', ['GHS07', 'GHS09'], ['H302', 'H332', 'H400']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -459,6 +490,12 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     boiling: ['246', 'crc'],
     density: ['1.344', '20', 'crc'],
     fusion: ['22.8', 'crc'],
+    hazards: annexVi(
+      '604-016-00-4',
+      'Danger',
+      ['GHS06', 'GHS08'],
+      ['H301', 'H311', 'H315', 'H319', 'H341', 'H350'],
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -474,6 +511,13 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     boiling: ['280', 'crc'],
     density: ['1.278', '20', 'crc'],
     fusion: ['20.4', 'crc'],
+    hazards: annexVi(
+      '604-010-00-1',
+      'Danger',
+      ['GHS07', 'GHS08', 'GHS09'],
+      ['H302', 'H315', 'H317', 'H319', 'H370', 'H400'],
+      { note: 'H370: nervous system.' },
+    ),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -489,6 +533,12 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     boiling: ['288', 'crc'],
     density: ['1.330', '20', 'crc'],
     fusion: ['26.8', 'crc'],
+    hazards: annexVi(
+      '604-005-00-4',
+      'Danger',
+      ['GHS05', 'GHS07', 'GHS08', 'GHS09'],
+      ['H302', 'H317', 'H318', 'H341', 'H351', 'H400'],
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -531,6 +581,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     density: ['1.479', '20', 'crc'],
     fusion: ['18.8', 'crc'],
     acidity: [['7.15', '25', 'memory']],
+    hazards: annexVi('609-015-00-2', 'Warning', ['GHS07', 'GHS08'], ['H302', 'H312', 'H332', 'H373']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -546,6 +597,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     boiling: ['204', 'crc'],
     density: ['1.1287', '21', 'crc', 'of the supercooled liquid'],
     index: ['1.5429', '20', 'crc', 'of the supercooled liquid'],
+    hazards: annexVi('604-031-00-6', 'Warning', ['GHS07'], ['H302', 'H315', 'H319']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -559,6 +611,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     form: 'solid',
     melting: ['54', 'crc'],
     boiling: ['253', 'crc'],
+    hazards: annexVi('604-044-00-7', 'Warning', ['GHS07'], ['H302', 'H317', 'H319']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -574,6 +627,7 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     boiling: ['233', 'crc'],
     density: ['0.970', '25', 'crc'],
     fusion: ['21.3', 'crc'],
+    hazards: annexVi('604-032-00-1', 'Danger', ['GHS05', 'GHS07', 'GHS09'], ['H302', 'H314', 'H411']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -589,6 +643,12 @@ export const alcoholsAndPhenols: readonly CompoundData[] = [
     boiling: ['254', 'crc'],
     density: ['1.0652', '20', 'crc'],
     index: ['1.5405', '20', 'crc'],
+    hazards: {
+      signalWord: 'Warning',
+      pictograms: ['GHS07'],
+      statements: ['H317', 'H319'],
+      source: 'notified-memory',
+    },
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {

@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** The two alcohols of the procedure templates. */
@@ -16,14 +17,10 @@ export const solvents: readonly CompoundData[] = [
     density: ['0.7893', '20', 'crc'],
     index: ['1.3611', '20', 'crc'],
     fusion: ['4.931', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS07'],
-      statements: ['H225', 'H319'],
+    hazards: annexVi('603-002-00-5', 'Danger', ['GHS02', 'GHS07'], ['H225'], {
       precautions: ['P210', 'P233', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-      note: 'H225 is harmonised; H319 is added by suppliers.',
-    },
+      suppliers: ['H319'],
+    }),
     storage: { group: 'flammable', text: 'Apart from nitric acid and other oxidisers.', source: 'practice' },
   },
   {
@@ -40,13 +37,13 @@ export const solvents: readonly CompoundData[] = [
     density: ['0.7914', '20', 'crc'],
     index: ['1.3288', '20', 'crc'],
     fusion: ['3.215', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS06', 'GHS08'],
-      statements: ['H225', 'H301', 'H311', 'H331', 'H370'],
-      precautions: ['P210', 'P260', 'P280', 'P301+P330+P331', 'P304+P340'],
-      source: 'harmonised-memory',
-    },
+    hazards: annexVi(
+      '603-001-00-X',
+      'Danger',
+      ['GHS02', 'GHS06', 'GHS08'],
+      ['H225', 'H301', 'H311', 'H331', 'H370'],
+      { precautions: ['P210', 'P260', 'P280', 'P301+P330+P331', 'P304+P340'] },
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
 ];

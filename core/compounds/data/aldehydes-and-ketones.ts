@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Aldehydes, ketones and what is near them. */
@@ -16,6 +17,7 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     density: ['1.0401', '25', 'crc'],
     index: ['1.5463', '20', 'crc'],
     fusion: ['9.32', 'crc'],
+    hazards: annexVi('605-012-00-5', 'Warning', ['GHS07'], ['H302']),
     storage: {
       group: 'general-organic',
       text: 'Tightly closed: air turns it into benzoic acid.',
@@ -31,6 +33,15 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     smiles: 'C=O',
     registryNumber: '50-00-0',
     form: 'solution',
+    hazards: annexVi(
+      '605-001-00-5',
+      'Danger',
+      ['GHS05', 'GHS06', 'GHS08'],
+      ['H302', 'H314', 'H317', 'H330', 'H341', 'H350'],
+      {
+        note: 'Entry "formaldehyde … %", for the substance; a 37 % solution with methanol carries more on its label.',
+      },
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -47,6 +58,7 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     density: ['0.8016', '20', 'crc'],
     index: ['1.3843', '20', 'crc'],
     fusion: ['10.77', 'crc'],
+    hazards: annexVi('605-006-00-2', 'Danger', ['GHS02'], ['H225']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -63,6 +75,12 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     density: ['1.1594', '20', 'crc'],
     index: ['1.5261', '20', 'crc'],
     fusion: ['14.37', 'crc'],
+    hazards: annexVi(
+      '605-010-00-4',
+      'Danger',
+      ['GHS06', 'GHS08'],
+      ['H301', 'H312', 'H315', 'H319', 'H331', 'H335', 'H351'],
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -241,6 +259,7 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     boiling: ['202.1', 'crc'],
     density: ['1.0281', '20', 'crc'],
     index: ['1.5372', '20', 'crc'],
+    hazards: annexVi('606-042-00-1', 'Warning', ['GHS07'], ['H302', 'H319']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -285,6 +304,7 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     boiling: ['305.9', 'crc'],
     density: ['1.111', '18', 'crc'],
     fusion: ['18.19', 'crc'],
+    hazards: annexVi('606-153-00-5', 'Danger', ['GHS08'], ['H350']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -301,6 +321,7 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     density: ['0.9478', '20', 'crc'],
     index: ['1.4507', '20', 'crc'],
     fusion: ['1.328', 'crc'],
+    hazards: annexVi('606-010-00-7', 'Warning', ['GHS02', 'GHS07'], ['H226', 'H332']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -316,6 +337,7 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     boiling: ['130.5', 'crc'],
     density: ['0.9487', '20', 'crc'],
     index: ['1.4366', '20', 'crc'],
+    hazards: annexVi('606-025-00-9', 'Warning', ['GHS02', 'GHS07'], ['H226', 'H315', 'H319']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -348,6 +370,7 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     density: ['0.8098', '25', 'crc'],
     index: ['1.3905', '25', 'crc'],
     fusion: ['11.59', 'crc'],
+    hazards: annexVi('606-006-00-5', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H335', 'H336']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -363,6 +386,12 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     boiling: ['115.7', 'crc'],
     density: ['0.7965', '25', 'crc'],
     index: ['1.3962', '20', 'crc'],
+    hazards: annexVi(
+      '606-004-00-4',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08'],
+      ['H225', 'H319', 'H332', 'H336', 'H351', 'EUH066'],
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -376,6 +405,7 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     form: 'liquid',
     density: ['0.9721', '25', 'crc'],
     index: ['1.4494', '20', 'crc'],
+    hazards: annexVi('606-029-00-0', 'Warning', ['GHS02', 'GHS07'], ['H226', 'H302']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -437,6 +467,7 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     form: 'solid',
     melting: ['284.8', 'crc'],
     boiling: ['377', 'crc'],
+    hazards: annexVi('606-151-00-4', 'Danger', ['GHS08'], ['H350']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -451,6 +482,12 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     melting: ['113', 'crc'],
     density: ['1.318', '20', 'crc'],
     fusion: ['18.5', 'crc'],
+    hazards: annexVi(
+      '606-013-00-3',
+      'Danger',
+      ['GHS06', 'GHS09'],
+      ['H301', 'H315', 'H319', 'H331', 'H335', 'H400'],
+    ),
     storage: { group: 'toxic', text: 'Fume cupboard.', source: 'practice' },
   },
   {

@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Acids, bases and peroxide as they stand on the bench, with the strengths they are sold in. */
@@ -32,13 +33,10 @@ export const benchReagents: readonly CompoundData[] = [
     fusion: ['11.73', 'crc'],
     stock: [['99.5', '1.05', null, 'openstax', 'glacial; the density is a specific gravity']],
     acidity: [['4.74', '25', 'openstax', 'from K = 1.8 × 10−5']],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS05'],
-      statements: ['H226', 'H314'],
+    hazards: annexVi('607-002-00-6', 'Danger', ['GHS02', 'GHS05'], ['H226', 'H314'], {
+      note: 'H314 from 25 % on; from 10 to 25 %: H315, H319.',
       precautions: ['P210', 'P260', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: {
       group: 'organic-acid',
       text: 'Apart from nitric acid and other oxidisers.',
@@ -84,14 +82,11 @@ export const benchReagents: readonly CompoundData[] = [
       ['50', '1.3952', '20', 'crc-solutions'],
       ['10', '1.0661', '20', 'crc-solutions'],
     ],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05'],
-      statements: ['H290', 'H314'],
+    hazards: annexVi('016-020-00-8', 'Danger', ['GHS05'], ['H314'], {
+      note: 'H314 from 15 % on; from 5 to 15 %: H315, H319.',
       precautions: ['P260', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-      note: 'At 15 % or more. From 5 to 15 %: H315, H319.',
-    },
+      suppliers: ['H290'],
+    }),
     storage: {
       group: 'mineral-acid',
       text: 'Add the acid to the water, never water to the acid. Apart from bases and from organic liquids.',
@@ -113,14 +108,17 @@ export const benchReagents: readonly CompoundData[] = [
       ['50', '1.310', '20', 'laliberte'],
       ['10', '1.0543', '20', 'perry'],
     ],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS03', 'GHS05', 'GHS06'],
-      statements: ['H272', 'H290', 'H314', 'H331', 'EUH071'],
-      precautions: ['P220', 'P260', 'P280', 'P303+P361+P353', 'P304+P340', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-      note: 'Of 65 to 70 %. H272 from 65 % on; weaker acid stays H314 down to 20 %.',
-    },
+    hazards: annexVi(
+      '007-030-00-3',
+      'Danger',
+      ['GHS03', 'GHS05', 'GHS06'],
+      ['H272', 'H314', 'H331', 'EUH071'],
+      {
+        note: 'Of acid up to 70 %; H272 from 65 % on, H314 from 5 % on.',
+        precautions: ['P220', 'P260', 'P280', 'P303+P361+P353', 'P304+P340', 'P305+P351+P338'],
+        suppliers: ['H290'],
+      },
+    ),
     storage: {
       group: 'oxidising-acid',
       text: 'Alone: apart from acetic acid, alcohols, acetone and every other organic substance.',
@@ -146,14 +144,11 @@ export const benchReagents: readonly CompoundData[] = [
       ['7.21', '25', 'openstax', 'from K = 6.2 × 10−8'],
       ['12.38', '25', 'openstax', 'from K = 4.2 × 10−13'],
     ],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05'],
-      statements: ['H290', 'H314'],
+    hazards: annexVi('015-011-00-6', 'Danger', ['GHS05'], ['H314'], {
+      note: 'H314 from 25 % on; from 10 to 25 %: H315, H319. Some suppliers add H302.',
       precautions: ['P260', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-      note: 'At 25 % or more; H290 is added by suppliers, and some add H302.',
-    },
+      suppliers: ['H290'],
+    }),
     storage: { group: 'mineral-acid', text: '', source: 'practice' },
   },
   {
@@ -169,14 +164,11 @@ export const benchReagents: readonly CompoundData[] = [
       ['50', '1.53', null, 'openstax', 'concentrated; the density is a specific gravity'],
       ['10', '1.1089', '20', 'crc-solutions'],
     ],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05'],
-      statements: ['H290', 'H314'],
-      precautions: ['P260', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
-      source: 'harmonised-memory',
+    hazards: annexVi('011-002-00-6', 'Danger', ['GHS05'], ['H314'], {
       note: 'H314 holds for solutions from 2 % on.',
-    },
+      precautions: ['P260', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
+      suppliers: ['H290'],
+    }),
     storage: {
       group: 'base',
       text: 'Tightly closed: it draws water and carbon dioxide.',
@@ -192,14 +184,11 @@ export const benchReagents: readonly CompoundData[] = [
     smiles: '[K+].[OH-]',
     registryNumber: '1310-58-3',
     form: 'solid',
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05', 'GHS07'],
-      statements: ['H290', 'H302', 'H314'],
+    hazards: annexVi('019-002-00-8', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H314'], {
+      note: 'H314 holds for solutions from 2 % on. Pellets hold about 15 % of water: use the assay on the bottle.',
       precautions: ['P260', 'P280', 'P301+P330+P331', 'P303+P361+P353', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-      note: 'Pellets hold about 15 % of water: use the assay on the bottle.',
-    },
+      suppliers: ['H290'],
+    }),
     storage: {
       group: 'base',
       text: 'Tightly closed: it draws water and carbon dioxide.',
@@ -215,14 +204,10 @@ export const benchReagents: readonly CompoundData[] = [
     smiles: 'OO',
     registryNumber: '7722-84-1',
     form: 'solution',
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05', 'GHS07'],
-      statements: ['H302', 'H318'],
+    hazards: annexVi('008-003-00-9', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H318'], {
+      note: 'Label of a solution of about 30 %, by the limits of the entry: H271 from 70 %, H272 from 50 %, H314 from 50 %, H335 from 35 %, H318 from 8 %, H319 from 5 % on. The substance itself: H271, H302, H314, H332.',
       precautions: ['P220', 'P280', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-      note: 'Of about 30 %. From 8 to 50 %: H318; from 5 to 8 % ("20 volume"): H319.',
-    },
+    }),
     storage: {
       group: 'oxidiser',
       text: 'Vented cap, cool, away from light, metals and dust, which decompose it.',

@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Halides and ethers. */
@@ -31,6 +32,7 @@ export const halidesAndEthers: readonly CompoundData[] = [
     boiling: ['78.4', 'crc'],
     density: ['0.8857', '20', 'crc'],
     index: ['1.4023', '20', 'crc'],
+    hazards: annexVi('602-059-00-3', 'Danger', ['GHS02'], ['H225']),
     storage: { group: 'halogenated', text: '', source: 'practice' },
   },
   {
@@ -47,6 +49,7 @@ export const halidesAndEthers: readonly CompoundData[] = [
     density: ['0.8420', '20', 'crc'],
     index: ['1.3857', '20', 'crc'],
     fusion: ['2.07', 'crc'],
+    hazards: { signalWord: 'Danger', pictograms: ['GHS02'], statements: ['H225'], source: 'notified-memory' },
     storage: { group: 'halogenated', text: '', source: 'practice' },
   },
   {
@@ -91,6 +94,12 @@ export const halidesAndEthers: readonly CompoundData[] = [
     boiling: ['42.4', 'crc'],
     density: ['2.2789', '20', 'crc'],
     index: ['1.5308', '20', 'crc'],
+    hazards: annexVi(
+      '602-005-00-9',
+      'Danger',
+      ['GHS06', 'GHS08'],
+      ['H301', 'H312', 'H315', 'H331', 'H335', 'H351'],
+    ),
     storage: { group: 'halogenated', text: '', source: 'practice' },
   },
   {
@@ -137,6 +146,7 @@ export const halidesAndEthers: readonly CompoundData[] = [
     density: ['1.4950', '20', 'crc'],
     index: ['1.5597', '20', 'crc'],
     fusion: ['10.7', 'crc'],
+    hazards: annexVi('602-060-00-9', 'Warning', ['GHS02', 'GHS07', 'GHS09'], ['H226', 'H315', 'H411']),
     storage: { group: 'halogenated', text: '', source: 'practice' },
   },
   {
@@ -153,6 +163,12 @@ export const halidesAndEthers: readonly CompoundData[] = [
     density: ['1.1058', '20', 'crc'],
     index: ['1.5241', '20', 'crc'],
     fusion: ['9.6', 'crc'],
+    hazards: annexVi(
+      '602-033-00-1',
+      'Warning',
+      ['GHS02', 'GHS07', 'GHS09'],
+      ['H226', 'H315', 'H332', 'H411'],
+    ),
     storage: { group: 'halogenated', text: '', source: 'practice' },
   },
   {
@@ -168,6 +184,7 @@ export const halidesAndEthers: readonly CompoundData[] = [
     boiling: ['173.9', 'crc'],
     density: ['1.2475', '55', 'crc', 'of the melt'],
     fusion: ['18.19', 'crc'],
+    hazards: annexVi('602-035-00-2', 'Warning', ['GHS07', 'GHS08', 'GHS09'], ['H319', 'H351', 'H410']),
     storage: { group: 'halogenated', text: '', source: 'practice' },
   },
   {
@@ -239,6 +256,12 @@ export const halidesAndEthers: readonly CompoundData[] = [
     density: ['0.9940', '20', 'crc'],
     index: ['1.5174', '20', 'crc'],
     fusion: ['12.9', 'crc'],
+    hazards: {
+      signalWord: 'Warning',
+      pictograms: ['GHS02', 'GHS07'],
+      statements: ['H226', 'H336'],
+      source: 'notified-memory',
+    },
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {

@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Compounds of the heavier metals. */
@@ -12,6 +13,9 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '7758-98-7',
     form: 'solid',
     density: ['3.6', null, 'crc'],
+    hazards: annexVi('029-004-00-0', 'Warning', ['GHS07', 'GHS09'], ['H302', 'H315', 'H319', 'H410'], {
+      note: 'Of the anhydrous salt.',
+    }),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -24,13 +28,9 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '7758-99-8',
     form: 'solid',
     density: ['2.286', null, 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05', 'GHS07', 'GHS09'],
-      statements: ['H302', 'H318', 'H410'],
+    hazards: annexVi('029-023-00-4', 'Danger', ['GHS05', 'GHS07', 'GHS09'], ['H302', 'H318', 'H410'], {
       precautions: ['P273', 'P280', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -56,6 +56,7 @@ export const metalSalts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['1227', 'crc'],
     density: ['6.31', null, 'crc'],
+    hazards: annexVi('029-016-00-6', 'Warning', ['GHS09'], ['H410']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -69,6 +70,7 @@ export const metalSalts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['423', 'crc'],
     density: ['4.14', null, 'crc'],
+    hazards: annexVi('029-001-00-4', 'Warning', ['GHS07', 'GHS09'], ['H302', 'H410']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -93,6 +95,7 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '7782-63-0',
     form: 'solid',
     density: ['1.895', null, 'crc'],
+    hazards: annexVi('026-003-01-4', 'Warning', ['GHS07'], ['H302', 'H315', 'H319']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -106,6 +109,12 @@ export const metalSalts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['307.6', 'crc'],
     density: ['2.9', null, 'crc'],
+    hazards: {
+      signalWord: 'Danger',
+      pictograms: ['GHS05', 'GHS07'],
+      statements: ['H290', 'H302', 'H315', 'H318'],
+      source: 'notified-memory',
+    },
     storage: { group: 'water-reactive', text: '', source: 'practice' },
   },
   {
@@ -175,6 +184,13 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '7791-13-1',
     form: 'solid',
     density: ['1.924', null, 'crc'],
+    hazards: annexVi(
+      '027-004-00-5',
+      'Danger',
+      ['GHS07', 'GHS08', 'GHS09'],
+      ['H302', 'H317', 'H334', 'H341', 'H350i', 'H360F', 'H410'],
+      { note: 'Entry of the anhydrous substance, which covers its hydrates.' },
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -185,6 +201,13 @@ export const metalSalts: readonly CompoundData[] = [
     smiles: '[Ni+2].[Cl-].[Cl-].O.O.O.O.O.O',
     registryNumber: '7791-20-0',
     form: 'solid',
+    hazards: annexVi(
+      '028-011-00-6',
+      'Danger',
+      ['GHS06', 'GHS08', 'GHS09'],
+      ['H301', 'H315', 'H317', 'H331', 'H334', 'H341', 'H350i', 'H360D', 'H372', 'H410'],
+      { note: 'Entry of the anhydrous substance, which covers its hydrates.' },
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -196,6 +219,13 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '10101-97-0',
     form: 'solid',
     density: ['2.07', null, 'crc'],
+    hazards: annexVi(
+      '028-009-00-5',
+      'Danger',
+      ['GHS07', 'GHS08', 'GHS09'],
+      ['H302', 'H315', 'H317', 'H332', 'H334', 'H341', 'H350i', 'H360D', 'H372', 'H410'],
+      { note: 'Entry of the anhydrous substance, which covers its hydrates.' },
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -207,6 +237,9 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '10034-96-5',
     form: 'solid',
     density: ['2.95', null, 'crc'],
+    hazards: annexVi('025-003-00-4', 'Warning', ['GHS08', 'GHS09'], ['H373', 'H411'], {
+      note: 'Entry of the anhydrous substance, which covers its hydrates.',
+    }),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -219,6 +252,7 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '7446-20-0',
     form: 'solid',
     density: ['1.97', null, 'crc'],
+    hazards: annexVi('030-006-00-9', 'Danger', ['GHS05', 'GHS07', 'GHS09'], ['H302', 'H318', 'H410']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -231,6 +265,7 @@ export const metalSalts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['325', 'crc'],
     density: ['2.907', null, 'crc'],
+    hazards: annexVi('030-003-00-2', 'Danger', ['GHS05', 'GHS07', 'GHS09'], ['H302', 'H314', 'H410']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -244,6 +279,7 @@ export const metalSalts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['192.6', 'crc'],
     density: ['2.48', null, 'crc'],
+    hazards: annexVi('013-003-00-7', 'Danger', ['GHS05'], ['H314']),
     storage: { group: 'water-reactive', text: 'Dry; open slowly.', source: 'practice' },
   },
   {
@@ -281,6 +317,7 @@ export const metalSalts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['210', 'crc'],
     density: ['4.35', null, 'crc'],
+    hazards: annexVi('047-001-00-2', 'Danger', ['GHS03', 'GHS05', 'GHS09'], ['H272', 'H314', 'H410']),
     storage: { group: 'oxidiser', text: 'Dark.', source: 'practice' },
   },
   {
@@ -303,6 +340,9 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '6080-56-4',
     form: 'solid',
     density: ['2.55', null, 'crc'],
+    hazards: annexVi('082-005-00-8', 'Danger', ['GHS08', 'GHS09'], ['H360Df', 'H373', 'H410'], {
+      note: 'Entry of the anhydrous substance, which covers its hydrates.',
+    }),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -315,6 +355,13 @@ export const metalSalts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['470', 'crc'],
     density: ['4.53', null, 'crc'],
+    hazards: {
+      signalWord: 'Danger',
+      pictograms: ['GHS07', 'GHS08', 'GHS09'],
+      statements: ['H302', 'H332', 'H360Df', 'H373', 'H410'],
+      source: 'harmonised-memory',
+      note: 'Group entry for the compounds of lead; it does not speak of the oxidising nitrate, for which suppliers add H272.',
+    },
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
 ];

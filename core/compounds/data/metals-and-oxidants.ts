@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Elements, oxidants and reductants. */
@@ -13,6 +14,13 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['650', 'crc'],
     density: ['1.74', null, 'crc'],
+    hazards: {
+      signalWord: 'Danger',
+      pictograms: ['GHS02'],
+      statements: ['H228', 'H252', 'H261'],
+      source: 'harmonised-memory',
+      note: 'Of powder and turnings; very fine powder catches fire by itself (H250, H260).',
+    },
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
   {
@@ -26,6 +34,9 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['419.527', 'crc'],
     density: ['7.134', null, 'crc'],
+    hazards: annexVi('030-001-01-9', 'Warning', ['GHS09'], ['H410'], {
+      note: 'Of stabilised powder and dust.',
+    }),
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
   {
@@ -65,6 +76,9 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['1084.62', 'crc'],
     density: ['8.96', null, 'crc'],
+    hazards: annexVi('029-026-00-0', 'Warning', ['GHS09'], ['H410'], {
+      note: 'Of copper with more than 0.67 mm² of surface per mg; coarser pieces are not meant.',
+    }),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -78,6 +92,9 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['660.323', 'crc'],
     density: ['2.70', null, 'crc'],
+    hazards: annexVi('013-002-00-1', 'Danger', ['GHS02'], ['H228', 'H261'], {
+      note: 'Of stabilised powder.',
+    }),
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
   {
@@ -91,6 +108,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['97.794', 'crc'],
     density: ['0.97', null, 'crc'],
+    hazards: annexVi('011-001-00-0', 'Danger', ['GHS02', 'GHS05'], ['H260', 'H314', 'EUH014']),
     storage: {
       group: 'water-reactive',
       text: 'Under paraffin oil, apart from water and halogenated liquids.',
@@ -108,6 +126,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     melting: ['113.7', 'crc'],
     boiling: ['184.4', 'crc'],
     density: ['4.933', null, 'crc'],
+    hazards: annexVi('053-001-00-3', 'Warning', ['GHS07', 'GHS09'], ['H312', 'H332', 'H400']),
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
   {
@@ -120,13 +139,9 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'liquid',
     melting: ['−7.2', 'crc'],
     boiling: ['58.8', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05', 'GHS06', 'GHS09'],
-      statements: ['H314', 'H330', 'H400'],
+    hazards: annexVi('035-001-00-5', 'Danger', ['GHS05', 'GHS06', 'GHS09'], ['H314', 'H330', 'H400'], {
       precautions: ['P260', 'P273', 'P280', 'P304+P340'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: {
       group: 'oxidiser',
       text: 'In the fume cupboard, with thiosulfate solution at hand.',
@@ -142,6 +157,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     smiles: 'S1SSSSSSS1',
     registryNumber: '10544-50-0',
     form: 'solid',
+    hazards: annexVi('016-094-00-1', 'Warning', ['GHS07'], ['H315']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -154,6 +170,12 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '7722-64-7',
     form: 'solid',
     density: ['2.7', null, 'crc'],
+    hazards: annexVi(
+      '025-002-00-9',
+      'Danger',
+      ['GHS03', 'GHS07', 'GHS08', 'GHS09'],
+      ['H272', 'H302', 'H361d', 'H410'],
+    ),
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
   {
@@ -167,28 +189,16 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['398', 'crc'],
     density: ['2.68', null, 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS03', 'GHS05', 'GHS06', 'GHS08', 'GHS09'],
-      statements: [
-        'H272',
-        'H301',
-        'H312',
-        'H314',
-        'H317',
-        'H330',
-        'H334',
-        'H335',
-        'H340',
-        'H350',
-        'H360FD',
-        'H372',
-        'H410',
-      ],
-      precautions: ['P220', 'P260', 'P273', 'P280'],
-      source: 'harmonised-memory',
-      note: 'Carcinogenic, mutagenic, toxic for reproduction: many schools have given it up.',
-    },
+    hazards: annexVi(
+      '024-002-00-6',
+      'Danger',
+      ['GHS03', 'GHS05', 'GHS06', 'GHS08', 'GHS09'],
+      ['H272', 'H301', 'H312', 'H314', 'H317', 'H330', 'H334', 'H340', 'H350', 'H360FD', 'H372', 'H410'],
+      {
+        note: 'H335 from 5 % on. Carcinogenic, mutagenic, toxic for reproduction: many schools have given it up.',
+        precautions: ['P220', 'P260', 'P273', 'P280'],
+      },
+    ),
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
   {
@@ -201,6 +211,12 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['974', 'crc'],
     density: ['2.73', null, 'crc'],
+    hazards: annexVi(
+      '024-006-00-8',
+      'Danger',
+      ['GHS07', 'GHS08', 'GHS09'],
+      ['H315', 'H317', 'H319', 'H335', 'H340', 'H350i', 'H410'],
+    ),
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
   {
@@ -212,6 +228,12 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '7758-05-6',
     form: 'solid',
     density: ['3.89', null, 'crc'],
+    hazards: {
+      signalWord: 'Danger',
+      pictograms: ['GHS03', 'GHS05', 'GHS07'],
+      statements: ['H272', 'H302', 'H318'],
+      source: 'notified-memory',
+    },
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
   {
@@ -223,6 +245,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '7758-01-2',
     form: 'solid',
     density: ['3.27', null, 'crc'],
+    hazards: annexVi('035-003-00-6', 'Danger', ['GHS03', 'GHS06', 'GHS08'], ['H271', 'H301', 'H350']),
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
   {
@@ -236,6 +259,12 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['334', 'crc'],
     density: ['2.105', null, 'crc'],
+    hazards: {
+      signalWord: 'Warning',
+      pictograms: ['GHS03'],
+      statements: ['H272'],
+      source: 'notified-memory',
+    },
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
   {
@@ -261,14 +290,10 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['284', 'crc'],
     density: ['2.17', null, 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS03', 'GHS06', 'GHS09'],
-      statements: ['H272', 'H301', 'H400'],
-      precautions: ['P220', 'P273'],
-      source: 'harmonised-memory',
+    hazards: annexVi('007-010-00-4', 'Danger', ['GHS03', 'GHS06', 'GHS09'], ['H272', 'H301', 'H400'], {
       note: 'Suppliers add H319.',
-    },
+      precautions: ['P220', 'P273'],
+    }),
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
   {
@@ -280,6 +305,9 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     smiles: '[Na+].[O-]Cl',
     registryNumber: '7681-52-9',
     form: 'solution',
+    hazards: annexVi('017-011-00-1', 'Danger', ['GHS05', 'GHS09'], ['H314', 'H410', 'EUH031'], {
+      note: 'Of the strong solution; EUH031 from 5 % of active chlorine on.',
+    }),
     storage: { group: 'oxidiser', text: 'Cool, vented; apart from acids and ammonia.', source: 'practice' },
   },
   {
@@ -292,6 +320,12 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '7727-21-1',
     form: 'solid',
     density: ['2.48', null, 'crc'],
+    hazards: annexVi(
+      '016-061-00-1',
+      'Danger',
+      ['GHS03', 'GHS07', 'GHS08'],
+      ['H272', 'H302', 'H315', 'H317', 'H319', 'H334', 'H335'],
+    ),
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
   {
@@ -304,6 +338,12 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '7727-54-0',
     form: 'solid',
     density: ['1.982', null, 'crc'],
+    hazards: annexVi(
+      '016-060-00-6',
+      'Danger',
+      ['GHS03', 'GHS07', 'GHS08'],
+      ['H272', 'H302', 'H315', 'H317', 'H319', 'H334', 'H335'],
+    ),
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
   {
@@ -316,6 +356,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '1313-13-9',
     form: 'solid',
     density: ['5.08', null, 'crc'],
+    hazards: annexVi('025-001-00-3', 'Warning', ['GHS07'], ['H302', 'H332']),
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
   {
@@ -327,6 +368,12 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     smiles: '[Na+].[BH4-]',
     registryNumber: '16940-66-2',
     form: 'solid',
+    hazards: {
+      signalWord: 'Danger',
+      pictograms: ['GHS02', 'GHS05', 'GHS06', 'GHS08'],
+      statements: ['H260', 'H301', 'H314', 'H360FD'],
+      source: 'notified-memory',
+    },
     storage: {
       group: 'water-reactive',
       text: 'Dry; sets hydrogen free with acids and water.',
@@ -342,6 +389,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     smiles: '[Na+].[Na+].[O-]S(=O)S([O-])=O',
     registryNumber: '7775-14-6',
     form: 'solid',
+    hazards: annexVi('016-028-00-1', 'Danger', ['GHS02', 'GHS07'], ['H251', 'H302', 'EUH031']),
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
   {
@@ -367,6 +415,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '7631-90-5',
     form: 'solid',
     density: ['1.48', null, 'crc'],
+    hazards: annexVi('016-064-00-8', 'Warning', ['GHS07'], ['H302', 'EUH031']),
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
   {
@@ -378,6 +427,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     smiles: '[Na+].[Na+].[O-]S(=O)S([O-])(=O)=O',
     registryNumber: '7681-57-4',
     form: 'solid',
+    hazards: annexVi('016-063-00-2', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H318', 'EUH031']),
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
   {

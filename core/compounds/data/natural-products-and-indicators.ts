@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Natural products, indicators and dyes. */
@@ -61,6 +62,7 @@ export const naturalProductsAndIndicators: readonly CompoundData[] = [
     melting: ['236.1', 'crc'],
     density: ['1.23', '19', 'crc'],
     fusion: ['22.0', 'crc'],
+    hazards: annexVi('613-086-00-5', 'Warning', ['GHS07'], ['H302']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -121,6 +123,7 @@ export const naturalProductsAndIndicators: readonly CompoundData[] = [
     registryNumber: '77-09-8',
     form: 'solid',
     melting: ['262', 'crc'],
+    hazards: annexVi('604-076-00-1', 'Danger', ['GHS08'], ['H341', 'H350', 'H361f']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -230,6 +233,15 @@ export const naturalProductsAndIndicators: readonly CompoundData[] = [
     smiles: '[Cl-].CN(C)c1ccc(cc1)C(c1ccc(cc1)N(C)C)=C1C=CC(C=C1)=[N+](C)C',
     registryNumber: '548-62-9',
     form: 'solid',
+    hazards: annexVi(
+      '612-205-00-8',
+      'Danger',
+      ['GHS05', 'GHS07', 'GHS08', 'GHS09'],
+      ['H302', 'H318', 'H350', 'H410'],
+      {
+        note: 'Of dye with 0.1 % or more of Michler’s ketone; purer dye has an entry with H351 in place of H350.',
+      },
+    ),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -240,6 +252,12 @@ export const naturalProductsAndIndicators: readonly CompoundData[] = [
     smiles: '[Cl-].CN(C)c1ccc(cc1)C(c1ccccc1)=C1C=CC(C=C1)=[N+](C)C',
     registryNumber: '569-64-2',
     form: 'solid',
+    hazards: annexVi(
+      '602-096-00-5',
+      'Danger',
+      ['GHS05', 'GHS07', 'GHS08', 'GHS09'],
+      ['H302', 'H318', 'H361d', 'H410'],
+    ),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {

@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Amines, amides, nitro compounds; compounds of sulfur and phosphorus. */
@@ -16,13 +17,13 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     density: ['1.0217', '20', 'crc'],
     index: ['1.5863', '20', 'crc'],
     fusion: ['10.54', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05', 'GHS06', 'GHS08', 'GHS09'],
-      statements: ['H301+H311+H331', 'H317', 'H318', 'H341', 'H351', 'H372', 'H400'],
-      precautions: ['P260', 'P273', 'P280', 'P302+P352', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-    },
+    hazards: annexVi(
+      '612-008-00-7',
+      'Danger',
+      ['GHS05', 'GHS06', 'GHS08', 'GHS09'],
+      ['H301', 'H311', 'H317', 'H318', 'H331', 'H341', 'H351', 'H372', 'H400'],
+      { precautions: ['P260', 'P273', 'P280', 'P302+P352', 'P305+P351+P338'] },
+    ),
     storage: { group: 'toxic', text: 'Dark, tightly closed.', source: 'practice' },
   },
   {
@@ -37,6 +38,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     melting: ['−57', 'crc'],
     density: ['0.9891', '20', 'crc'],
     index: ['1.5684', '20', 'crc'],
+    hazards: annexVi(
+      '612-015-00-5',
+      'Danger',
+      ['GHS06', 'GHS08', 'GHS09'],
+      ['H301', 'H311', 'H331', 'H373', 'H410'],
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -51,6 +58,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     melting: ['2.1', 'crc'],
     density: ['0.9557', '20', 'crc'],
     index: ['1.5582', '20', 'crc'],
+    hazards: annexVi(
+      '612-016-00-0',
+      'Danger',
+      ['GHS06', 'GHS08', 'GHS09'],
+      ['H301', 'H311', 'H331', 'H351', 'H411'],
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -65,6 +78,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     melting: ['43.3', 'crc'],
     boiling: ['201', 'crc'],
     fusion: ['18.9', 'crc'],
+    hazards: annexVi(
+      '612-160-00-4',
+      'Danger',
+      ['GHS06', 'GHS08', 'GHS09'],
+      ['H301', 'H311', 'H317', 'H319', 'H331', 'H351', 'H400'],
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -78,6 +97,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     form: 'solid',
     melting: ['71', 'crc'],
     fusion: ['16.1', 'crc'],
+    hazards: annexVi('612-012-00-9', 'Danger', ['GHS06', 'GHS08'], ['H301', 'H311', 'H331', 'H373', 'H412']),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -92,6 +112,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     melting: ['112', 'crc'],
     boiling: ['312', 'crc'],
     fusion: ['23.6', 'crc'],
+    hazards: annexVi('612-012-00-9', 'Danger', ['GHS06', 'GHS08'], ['H301', 'H311', 'H331', 'H373', 'H412']),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -107,6 +128,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['328', 'crc'],
     density: ['1.424', '20', 'crc'],
     fusion: ['21.2', 'crc'],
+    hazards: annexVi('612-012-00-9', 'Danger', ['GHS06', 'GHS08'], ['H301', 'H311', 'H331', 'H373', 'H412']),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -119,6 +141,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '123-30-8',
     form: 'solid',
     melting: ['186', 'crc'],
+    hazards: annexVi(
+      '612-128-00-X',
+      'Warning',
+      ['GHS07', 'GHS08', 'GHS09'],
+      ['H302', 'H332', 'H341', 'H410'],
+    ),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -134,6 +162,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['254', 'crc'],
     density: ['1.0652', '16', 'crc'],
     index: ['1.5528', '20', 'crc'],
+    hazards: annexVi(
+      '612-207-00-9',
+      'Warning',
+      ['GHS07', 'GHS08'],
+      ['H302', 'H312', 'H317', 'H319', 'H332', 'H341'],
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -147,6 +181,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     form: 'solid',
     melting: ['53.2', 'crc'],
     fusion: ['18.5', 'crc'],
+    hazards: annexVi(
+      '612-026-00-5',
+      'Danger',
+      ['GHS06', 'GHS08', 'GHS09'],
+      ['H301', 'H311', 'H331', 'H373', 'H410'],
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -161,6 +201,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['185', 'crc'],
     density: ['0.9813', '20', 'crc'],
     index: ['1.5401', '20', 'crc'],
+    hazards: annexVi('612-047-00-X', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H312', 'H314']),
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -176,6 +217,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['77', 'crc'],
     density: ['0.7414', '20', 'crc'],
     index: ['1.4031', '20', 'crc'],
+    hazards: annexVi(
+      '612-005-00-0',
+      'Danger',
+      ['GHS02', 'GHS05', 'GHS07'],
+      ['H225', 'H302', 'H312', 'H314', 'H332'],
+    ),
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -191,6 +238,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['55.4', 'crc'],
     density: ['0.7056', '20', 'crc'],
     index: ['1.3864', '20', 'crc'],
+    hazards: annexVi(
+      '612-003-00-X',
+      'Danger',
+      ['GHS02', 'GHS05', 'GHS07'],
+      ['H225', 'H302', 'H312', 'H314', 'H332'],
+    ),
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -206,6 +259,13 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['88.8', 'crc'],
     density: ['0.7275', '20', 'crc'],
     index: ['1.4010', '20', 'crc'],
+    hazards: annexVi(
+      '612-004-00-5',
+      'Danger',
+      ['GHS02', 'GHS05', 'GHS06'],
+      ['H225', 'H301', 'H311', 'H314', 'H331'],
+      { note: 'H335 from 1 % on.' },
+    ),
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -222,6 +282,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     density: ['0.8606', '20', 'crc'],
     index: ['1.4530', '20', 'crc'],
     fusion: ['14.85', 'crc'],
+    hazards: annexVi('613-027-00-3', 'Danger', ['GHS02', 'GHS05', 'GHS06'], ['H225', 'H311', 'H314', 'H331']),
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -238,6 +299,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     density: ['0.8979', '20', 'crc'],
     index: ['1.4565', '20', 'crc'],
     fusion: ['22.58', 'crc'],
+    hazards: annexVi(
+      '612-006-00-6',
+      'Danger',
+      ['GHS02', 'GHS05', 'GHS07', 'GHS08'],
+      ['H226', 'H302', 'H312', 'H314', 'H317', 'H334'],
+    ),
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -264,6 +331,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     melting: ['89.52', 'crc'],
     boiling: ['257', 'crc'],
     fusion: ['12.82', 'crc'],
+    hazards: annexVi('613-319-00-0', 'Danger', ['GHS05', 'GHS07', 'GHS08'], ['H302', 'H314', 'H360D']),
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -296,6 +364,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     density: ['1.0977', '15', 'crc'],
     index: ['1.6268', '20', 'crc'],
     fusion: ['10.66', 'crc'],
+    hazards: annexVi(
+      '613-281-00-5',
+      'Danger',
+      ['GHS07', 'GHS08', 'GHS09'],
+      ['H302', 'H312', 'H315', 'H319', 'H341', 'H350', 'H411'],
+    ),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -308,6 +382,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '148-24-3',
     form: 'solid',
     melting: ['74', 'crc'],
+    hazards: annexVi(
+      '613-324-00-8',
+      'Danger',
+      ['GHS05', 'GHS06', 'GHS08', 'GHS09'],
+      ['H301', 'H317', 'H318', 'H360D', 'H410'],
+    ),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -320,6 +400,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '66-71-7',
     form: 'solid',
     melting: ['118.56', 'crc'],
+    hazards: annexVi('613-092-00-8', 'Danger', ['GHS06', 'GHS09'], ['H301', 'H410']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -368,6 +449,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     smiles: '[NH3+]O.[Cl-]',
     registryNumber: '5470-11-1',
     form: 'solid',
+    hazards: annexVi(
+      '612-123-00-2',
+      'Warning',
+      ['GHS05', 'GHS07', 'GHS08', 'GHS09'],
+      ['H290', 'H302', 'H312', 'H315', 'H317', 'H319', 'H351', 'H373', 'H400'],
+    ),
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
   {
@@ -395,6 +482,13 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     density: ['1.2037', '20', 'crc'],
     index: ['1.5562', '20', 'crc'],
     fusion: ['12.12', 'crc'],
+    hazards: annexVi(
+      '609-003-00-7',
+      'Danger',
+      ['GHS06', 'GHS08'],
+      ['H301', 'H311', 'H331', 'H351', 'H360F', 'H372', 'H412'],
+      { note: 'H372: blood.' },
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -409,6 +503,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     melting: ['51.7', 'crc'],
     boiling: ['238.66', 'crc'],
     fusion: ['16.81', 'crc'],
+    hazards: annexVi(
+      '609-006-00-3',
+      'Danger',
+      ['GHS06', 'GHS08', 'GHS09'],
+      ['H301', 'H311', 'H331', 'H373', 'H411'],
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -423,6 +523,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     melting: ['89.2', 'crc'],
     boiling: ['296', 'crc'],
     density: ['1.5751', '18', 'crc'],
+    hazards: annexVi(
+      '609-004-00-2',
+      'Danger',
+      ['GHS06', 'GHS08', 'GHS09'],
+      ['H300', 'H310', 'H330', 'H373', 'H410'],
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -435,6 +541,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '103-33-3',
     form: 'solid',
     melting: ['69', 'who-memory', 'capillary, clear point'],
+    hazards: annexVi(
+      '611-001-00-6',
+      'Danger',
+      ['GHS07', 'GHS08', 'GHS09'],
+      ['H302', 'H332', 'H341', 'H350', 'H373', 'H410'],
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -460,6 +572,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
         'teaching-texts',
       ],
     ],
+    hazards: {
+      signalWord: 'Warning',
+      pictograms: ['GHS07'],
+      statements: ['H302'],
+      source: 'notified-memory',
+    },
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -553,6 +671,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     melting: ['80.16', 'crc'],
     boiling: ['222', 'crc'],
     fusion: ['15.59', 'crc'],
+    hazards: annexVi('616-022-00-4', 'Warning', ['GHS08'], ['H351']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -594,6 +713,12 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     melting: ['176', 'crc'],
     density: ['1.405', '25', 'crc'],
     fusion: ['14.0', 'crc'],
+    hazards: annexVi(
+      '612-082-00-0',
+      'Warning',
+      ['GHS07', 'GHS08', 'GHS09'],
+      ['H302', 'H351', 'H361d', 'H411'],
+    ),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -607,6 +732,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     form: 'solid',
     melting: ['69.16', 'crc'],
     boiling: ['270.8', 'crc'],
+    hazards: annexVi('613-069-00-2', 'Warning', ['GHS07'], ['H302', 'H315', 'H319', 'H332', 'H335']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -693,6 +819,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '121-57-3',
     form: 'solid',
     density: ['1.485', '25', 'crc'],
+    hazards: annexVi('612-014-00-X', 'Warning', ['GHS07'], ['H315', 'H317', 'H319']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -704,6 +831,9 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     smiles: 'Cc1ccc(cc1)S(O)(=O)=O.O',
     registryNumber: '6192-52-5',
     form: 'solid',
+    hazards: annexVi('016-030-00-2', 'Warning', ['GHS07'], ['H315', 'H319', 'H335'], {
+      note: 'Of acid with at most 5 % of sulfuric acid. Entry of the anhydrous substance, which covers its hydrates.',
+    }),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {

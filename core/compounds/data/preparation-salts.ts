@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Salts and complexes of the procedure templates. */
@@ -37,14 +38,11 @@ export const preparationSalts: readonly CompoundData[] = [
       ['1.22', '25', 'openstax', 'from K = 6.0 × 10−2'],
       ['4.21', '25', 'openstax', 'from K = 6.1 × 10−5'],
     ],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05', 'GHS07'],
-      statements: ['H302+H312', 'H318'],
+    hazards: annexVi('607-006-00-8', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H312'], {
+      note: 'Entry of the anhydrous substance, which covers its hydrates.',
       precautions: ['P264', 'P270', 'P280', 'P301+P330+P331', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-      note: 'H302 and H312 are harmonised; H318 is added by suppliers.',
-    },
+      suppliers: ['H318'],
+    }),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -149,13 +147,9 @@ export const preparationSalts: readonly CompoundData[] = [
     smiles: '[Na+].[Na+].[O-]C(=O)[O-]',
     registryNumber: '497-19-8',
     form: 'solid',
-    hazards: {
-      signalWord: 'Warning',
-      pictograms: ['GHS07'],
-      statements: ['H319'],
+    hazards: annexVi('011-005-00-2', 'Warning', ['GHS07'], ['H319'], {
       precautions: ['P264', 'P280', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -211,13 +205,9 @@ export const preparationSalts: readonly CompoundData[] = [
     smiles: '[O]N=O',
     registryNumber: '10102-44-0',
     form: 'gas',
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS03', 'GHS05', 'GHS06'],
-      statements: ['H270', 'H314', 'H330'],
+    hazards: annexVi('007-002-00-0', 'Danger', ['GHS03', 'GHS05', 'GHS06'], ['H270', 'H314', 'H330'], {
+      note: 'Out of a cylinder GHS04 as well. Lung damage may show only hours later: see a doctor after any exposure.',
       precautions: ['P260', 'P280', 'P304+P340'],
-      source: 'harmonised-memory',
-      note: 'Lung damage may show only hours later: see a doctor after any exposure.',
-    },
+    }),
   },
 ];

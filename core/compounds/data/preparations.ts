@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** The organic substances of the procedure templates that ship with the program. */
@@ -60,13 +61,9 @@ export const preparations: readonly CompoundData[] = [
       ],
     ],
     acidity: [['2.98', '20', 'memory']],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05', 'GHS07', 'GHS08'],
-      statements: ['H302', 'H318', 'H361d'],
+    hazards: annexVi('607-732-00-5', 'Danger', ['GHS05', 'GHS07', 'GHS08'], ['H302', 'H318', 'H361d'], {
       precautions: ['P264', 'P280', 'P301+P330+P331', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -83,14 +80,16 @@ export const preparations: readonly CompoundData[] = [
     density: ['1.082', '20', 'crc'],
     index: ['1.3901', '20', 'crc'],
     fusion: ['10.5', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS05', 'GHS07'],
-      statements: ['H226', 'H302', 'H314', 'H332'],
-      precautions: ['P210', 'P260', 'P280', 'P303+P361+P353', 'P304+P340', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-      note: 'Several suppliers classify its vapour more severely (H330 or H331).',
-    },
+    hazards: annexVi(
+      '607-008-00-9',
+      'Danger',
+      ['GHS02', 'GHS05', 'GHS07'],
+      ['H226', 'H302', 'H314', 'H332'],
+      {
+        note: 'Several suppliers classify its vapour more severely (H330 or H331).',
+        precautions: ['P210', 'P260', 'P280', 'P303+P361+P353', 'P304+P340', 'P305+P351+P338'],
+      },
+    ),
     storage: {
       group: 'acid-derivative',
       text: 'Tightly closed and dry; apart from water, alcohols, bases and strong acids.',
@@ -110,13 +109,9 @@ export const preparations: readonly CompoundData[] = [
     boiling: ['141.6', 'crc'],
     density: ['0.876', '15', 'crc'],
     index: ['1.4000', '20', 'crc'],
-    hazards: {
-      signalWord: 'Warning',
-      pictograms: ['GHS02'],
-      statements: ['H226', 'EUH066'],
+    hazards: annexVi('607-130-00-2', 'Warning', ['GHS02'], ['H226', 'EUH066'], {
       precautions: ['P210', 'P233'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -206,14 +201,10 @@ export const preparations: readonly CompoundData[] = [
       ],
     ],
     acidity: [['4.20', '25', 'memory']],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS05', 'GHS08'],
-      statements: ['H315', 'H318', 'H372'],
-      precautions: ['P260', 'P264', 'P280', 'P305+P351+P338'],
-      source: 'harmonised-memory',
+    hazards: annexVi('607-705-00-8', 'Danger', ['GHS05', 'GHS08'], ['H315', 'H318', 'H372'], {
       note: 'H372: lungs, by inhalation of the dust.',
-    },
+      precautions: ['P260', 'P264', 'P280', 'P305+P351+P338'],
+    }),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -306,13 +297,9 @@ export const preparations: readonly CompoundData[] = [
     density: ['0.9624', '20', 'crc', 'of the supercooled liquid'],
     index: ['1.4641', '20', 'crc'],
     fusion: ['1.78', 'crc'],
-    hazards: {
-      signalWord: 'Warning',
-      pictograms: ['GHS07'],
-      statements: ['H302', 'H315', 'H332', 'H335'],
+    hazards: annexVi('603-009-00-3', 'Warning', ['GHS07'], ['H302', 'H315', 'H332', 'H335'], {
       precautions: ['P261', 'P280', 'P302+P352'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: {
       group: 'general-organic',
       text: 'Apart from nitric acid and other oxidisers.',
@@ -347,14 +334,10 @@ export const preparations: readonly CompoundData[] = [
       ['4.41', '25', 'memory'],
       ['5.41', '25', 'memory'],
     ],
-    hazards: {
-      signalWord: 'Warning',
-      pictograms: ['GHS07'],
-      statements: ['H319'],
-      precautions: ['P264', 'P280', 'P305+P351+P338'],
-      source: 'harmonised-memory',
+    hazards: annexVi('607-144-00-9', 'Warning', ['GHS07'], ['H319'], {
       note: 'Several suppliers classify it as H318.',
-    },
+      precautions: ['P264', 'P280', 'P305+P351+P338'],
+    }),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
 ];

@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Salts of the light metals. */
@@ -168,6 +169,13 @@ export const salts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['173', 'crc'],
     density: ['1.88', null, 'crc'],
+    hazards: {
+      signalWord: 'Warning',
+      pictograms: ['GHS07'],
+      statements: ['H302', 'H312', 'H332', 'H412', 'EUH032'],
+      source: 'harmonised-memory',
+      note: 'Group entry for the salts of thiocyanic acid.',
+    },
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -179,6 +187,7 @@ export const salts: readonly CompoundData[] = [
     smiles: '[NH4+].[Cl-]',
     registryNumber: '12125-02-9',
     form: 'solid',
+    hazards: annexVi('017-014-00-8', 'Warning', ['GHS07'], ['H302', 'H319']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -203,6 +212,12 @@ export const salts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['169.7', 'crc'],
     density: ['1.72', null, 'crc'],
+    hazards: {
+      signalWord: 'Warning',
+      pictograms: ['GHS03', 'GHS07'],
+      statements: ['H272', 'H319'],
+      source: 'notified-memory',
+    },
     storage: { group: 'oxidiser', text: 'Apart from everything that burns.', source: 'practice' },
   },
   {
@@ -226,6 +241,9 @@ export const salts: readonly CompoundData[] = [
     registryNumber: '10326-27-9',
     form: 'solid',
     density: ['3.097', null, 'crc'],
+    hazards: annexVi('056-004-00-8', 'Danger', ['GHS06'], ['H301', 'H332'], {
+      note: 'Entry of the anhydrous substance, which covers its hydrates.',
+    }),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
   {
@@ -238,6 +256,7 @@ export const salts: readonly CompoundData[] = [
     registryNumber: '1303-96-4',
     form: 'solid',
     density: ['1.73', null, 'crc'],
+    hazards: annexVi('005-011-00-4', 'Danger', ['GHS08'], ['H360FD']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {

@@ -1,3 +1,4 @@
+import { annexVi } from '../annex-vi.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Solvents and hydrocarbons. */
@@ -16,13 +17,9 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.7845', '25', 'crc'],
     index: ['1.3588', '20', 'crc'],
     fusion: ['5.77', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS07'],
-      statements: ['H225', 'H319', 'H336', 'EUH066'],
+    hazards: annexVi('606-001-00-8', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H319', 'H336', 'EUH066'], {
       precautions: ['P210', 'P233', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -39,6 +36,7 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.7999', '25', 'crc'],
     index: ['1.3788', '20', 'crc'],
     fusion: ['8.39', 'crc'],
+    hazards: annexVi('606-002-00-3', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H319', 'H336', 'EUH066']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -55,13 +53,9 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.9003', '20', 'crc'],
     index: ['1.3723', '20', 'crc'],
     fusion: ['10.48', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS07'],
-      statements: ['H225', 'H319', 'H336', 'EUH066'],
+    hazards: annexVi('607-022-00-5', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H319', 'H336', 'EUH066'], {
       precautions: ['P210', 'P233', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -78,13 +72,13 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.7138', '20', 'crc'],
     index: ['1.3526', '20', 'crc'],
     fusion: ['7.19', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS07'],
-      statements: ['H224', 'H302', 'H336', 'EUH019', 'EUH066'],
-      precautions: ['P210', 'P233', 'P261'],
-      source: 'harmonised-memory',
-    },
+    hazards: annexVi(
+      '603-022-00-4',
+      'Danger',
+      ['GHS02', 'GHS07'],
+      ['H224', 'H302', 'H336', 'EUH019', 'EUH066'],
+      { precautions: ['P210', 'P233', 'P261'] },
+    ),
     storage: {
       group: 'flammable',
       text: 'Forms peroxides: dark, tightly closed, dated at opening, tested before distilling.',
@@ -105,6 +99,13 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.8833', '25', 'crc'],
     index: ['1.4050', '25', 'crc'],
     fusion: ['8.54', 'crc'],
+    hazards: annexVi(
+      '603-025-00-0',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08'],
+      ['H225', 'H319', 'H335', 'H351', 'EUH019'],
+      { note: 'H319 and H335 from 25 % on.' },
+    ),
     storage: {
       group: 'flammable',
       text: 'Forms peroxides: dark, tightly closed, dated at opening, tested before distilling.',
@@ -125,6 +126,12 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['1.0337', '20', 'crc'],
     index: ['1.4224', '20', 'crc'],
     fusion: ['12.84', 'crc'],
+    hazards: annexVi(
+      '603-024-00-5',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08'],
+      ['H225', 'H319', 'H335', 'H350', 'EUH019', 'EUH066'],
+    ),
     storage: {
       group: 'flammable',
       text: 'Forms peroxides: dark, tightly closed, dated at opening, tested before distilling.',
@@ -145,6 +152,12 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.8637', '25', 'crc'],
     index: ['1.3770', '25', 'crc'],
     fusion: ['12.6', 'crc'],
+    hazards: annexVi(
+      '603-031-00-3',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08'],
+      ['H225', 'H332', 'H360FD', 'EUH019'],
+    ),
     storage: {
       group: 'flammable',
       text: 'Forms peroxides: dark, tightly closed, dated at opening, tested before distilling.',
@@ -165,14 +178,10 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['1.3266', '20', 'crc'],
     index: ['1.4242', '20', 'crc'],
     fusion: ['4.60', 'crc'],
-    hazards: {
-      signalWord: 'Warning',
-      pictograms: ['GHS08'],
-      statements: ['H351'],
-      precautions: ['P260', 'P280'],
-      source: 'harmonised-memory',
+    hazards: annexVi('602-004-00-3', 'Warning', ['GHS08'], ['H351'], {
       note: 'Suppliers add H315, H319 and H336.',
-    },
+      precautions: ['P260', 'P280'],
+    }),
     storage: { group: 'halogenated', text: '', source: 'practice' },
   },
   {
@@ -189,13 +198,13 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['1.4788', '25', 'crc'],
     index: ['1.4459', '20', 'crc'],
     fusion: ['9.5', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS06', 'GHS08'],
-      statements: ['H302', 'H315', 'H319', 'H331', 'H351', 'H361d', 'H372'],
-      precautions: ['P260', 'P280', 'P304+P340'],
-      source: 'harmonised-memory',
-    },
+    hazards: annexVi(
+      '602-006-00-4',
+      'Danger',
+      ['GHS06', 'GHS08'],
+      ['H302', 'H315', 'H319', 'H331', 'H351', 'H361d', 'H372'],
+      { precautions: ['P260', 'P280', 'P304+P340'] },
+    ),
     storage: { group: 'halogenated', text: 'Dark; apart from acetone with alkali.', source: 'practice' },
   },
   {
@@ -211,13 +220,9 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.7857', '20', 'crc'],
     index: ['1.3442', '30', 'crc'],
     fusion: ['8.16', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS07'],
-      statements: ['H225', 'H302+H312+H332', 'H319'],
+    hazards: annexVi('608-001-00-3', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H302', 'H312', 'H319', 'H332'], {
       precautions: ['P210', 'P233', 'P280'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -234,13 +239,9 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.9445', '25', 'crc'],
     index: ['1.4305', '20', 'crc'],
     fusion: ['7.9', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS07', 'GHS08'],
-      statements: ['H312+H332', 'H319', 'H360D'],
+    hazards: annexVi('616-001-00-X', 'Danger', ['GHS07', 'GHS08'], ['H312', 'H319', 'H332', 'H360D'], {
       precautions: ['P280', 'P305+P351+P338'],
-      source: 'harmonised-memory',
-    },
+    }),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -274,14 +275,10 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     index: ['1.5095', '20', 'crc'],
     fusion: ['8.28', 'crc'],
     acidity: [['5.23', '25', 'memory', 'of the conjugate acid']],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS07'],
-      statements: ['H225', 'H302+H312+H332'],
-      precautions: ['P210', 'P233', 'P280'],
-      source: 'harmonised-memory',
+    hazards: annexVi('613-002-00-7', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H302', 'H312', 'H332'], {
       note: 'Suppliers add H315 and H319 or H318.',
-    },
+      precautions: ['P210', 'P233', 'P280'],
+    }),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -298,6 +295,7 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.9342', '20', 'crc'],
     index: ['1.3614', '20', 'crc'],
     fusion: ['7.49', 'crc'],
+    hazards: annexVi('607-021-00-X', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H319', 'H336', 'EUH066']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -314,6 +312,12 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.6262', '20', 'crc'],
     index: ['1.3575', '20', 'crc'],
     fusion: ['8.4', 'crc'],
+    hazards: annexVi(
+      '601-006-00-1',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08', 'GHS09'],
+      ['H225', 'H304', 'H336', 'H411', 'EUH066'],
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -330,13 +334,13 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.6606', '25', 'crc'],
     index: ['1.3727', '25', 'crc'],
     fusion: ['13.08', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS07', 'GHS08', 'GHS09'],
-      statements: ['H225', 'H304', 'H315', 'H336', 'H361f', 'H373', 'H411'],
-      precautions: ['P210', 'P233', 'P260', 'P273'],
-      source: 'harmonised-memory',
-    },
+    hazards: annexVi(
+      '601-037-00-0',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08', 'GHS09'],
+      ['H225', 'H304', 'H315', 'H336', 'H361f', 'H372', 'H411'],
+      { note: 'H372: nervous system.', precautions: ['P210', 'P233', 'P260', 'P273'] },
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -353,6 +357,12 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.6795', '25', 'crc'],
     index: ['1.3855', '25', 'crc'],
     fusion: ['14.03', 'crc'],
+    hazards: annexVi(
+      '601-008-00-2',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08', 'GHS09'],
+      ['H225', 'H304', 'H315', 'H336', 'H410'],
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -369,6 +379,12 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.6986', '25', 'crc'],
     index: ['1.3944', '25', 'crc'],
     fusion: ['20.73', 'crc'],
+    hazards: annexVi(
+      '601-009-00-8',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08', 'GHS09'],
+      ['H225', 'H304', 'H315', 'H336', 'H410'],
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -417,13 +433,13 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.7739', '25', 'crc'],
     index: ['1.4235', '25', 'crc'],
     fusion: ['2.68', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS07', 'GHS08', 'GHS09'],
-      statements: ['H225', 'H304', 'H315', 'H336', 'H410'],
-      precautions: ['P210', 'P233', 'P273'],
-      source: 'harmonised-memory',
-    },
+    hazards: annexVi(
+      '601-017-00-1',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08', 'GHS09'],
+      ['H225', 'H304', 'H315', 'H336', 'H410'],
+      { precautions: ['P210', 'P233', 'P273'] },
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -440,6 +456,12 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.7694', '20', 'crc'],
     index: ['1.4231', '20', 'crc'],
     fusion: ['6.75', 'crc'],
+    hazards: annexVi(
+      '601-018-00-7',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08', 'GHS09'],
+      ['H225', 'H304', 'H315', 'H336', 'H411'],
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -488,13 +510,13 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.8623', '25', 'crc'],
     index: ['1.4941', '25', 'crc'],
     fusion: ['6.64', 'crc'],
-    hazards: {
-      signalWord: 'Danger',
-      pictograms: ['GHS02', 'GHS07', 'GHS08'],
-      statements: ['H225', 'H304', 'H315', 'H336', 'H361d', 'H373'],
-      precautions: ['P210', 'P233', 'P260', 'P280'],
-      source: 'harmonised-memory',
-    },
+    hazards: annexVi(
+      '601-021-00-3',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08'],
+      ['H225', 'H304', 'H315', 'H336', 'H361d', 'H373'],
+      { precautions: ['P210', 'P233', 'P260', 'P280'] },
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -511,6 +533,13 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.8626', '25', 'crc'],
     index: ['1.4930', '25', 'crc'],
     fusion: ['9.18', 'crc'],
+    hazards: annexVi(
+      '601-023-00-4',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08'],
+      ['H225', 'H304', 'H332', 'H373'],
+      { note: 'H373: hearing organs.' },
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -527,6 +556,7 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.8755', '25', 'crc'],
     index: ['1.5018', '25', 'crc'],
     fusion: ['13.6', 'crc'],
+    hazards: annexVi('601-022-00-9', 'Warning', ['GHS02', 'GHS07'], ['H226', 'H312', 'H315', 'H332']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -543,6 +573,7 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.8598', '25', 'crc'],
     index: ['1.4944', '25', 'crc'],
     fusion: ['11.6', 'crc'],
+    hazards: annexVi('601-022-00-9', 'Warning', ['GHS02', 'GHS07'], ['H226', 'H312', 'H315', 'H332']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -559,6 +590,7 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.8565', '25', 'crc'],
     index: ['1.4929', '25', 'crc'],
     fusion: ['17.12', 'crc'],
+    hazards: annexVi('601-022-00-9', 'Warning', ['GHS02', 'GHS07'], ['H226', 'H312', 'H315', 'H332']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -575,6 +607,7 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.8615', '25', 'crc'],
     index: ['1.4994', '20', 'crc'],
     fusion: ['9.51', 'crc'],
+    hazards: annexVi('601-025-00-5', 'Warning', ['GHS02', 'GHS07', 'GHS09'], ['H226', 'H335', 'H411']),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -591,6 +624,12 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.8640', '25', 'crc'],
     index: ['1.4915', '20', 'crc'],
     fusion: ['7.33', 'crc'],
+    hazards: annexVi(
+      '601-024-00-X',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08', 'GHS09'],
+      ['H226', 'H304', 'H335', 'H350', 'H411'],
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -607,6 +646,12 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.8573', '20', 'crc'],
     index: ['1.4909', '20', 'crc'],
     fusion: ['9.66', 'crc'],
+    hazards: annexVi(
+      '601-094-00-1',
+      'Danger',
+      ['GHS02', 'GHS06', 'GHS08', 'GHS09'],
+      ['H226', 'H304', 'H331', 'H411'],
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -622,6 +667,7 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     boiling: ['207.2', 'crc'],
     density: ['0.9645', '25', 'crc'],
     index: ['1.5413', '20', 'crc'],
+    hazards: annexVi('601-045-00-4', 'Warning', ['GHS07', 'GHS09'], ['H315', 'H319', 'H411']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -666,6 +712,13 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.9016', '25', 'crc'],
     index: ['1.5440', '25', 'crc'],
     fusion: ['10.9', 'crc'],
+    hazards: annexVi(
+      '601-026-00-0',
+      'Danger',
+      ['GHS02', 'GHS07', 'GHS08'],
+      ['H226', 'H315', 'H319', 'H332', 'H361d', 'H372'],
+      { note: 'H372: hearing organs.' },
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
   {
@@ -696,6 +749,7 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     boiling: ['218', 'crc'],
     density: ['1.0253', '20', 'crc'],
     fusion: ['19.01', 'crc'],
+    hazards: annexVi('601-052-00-2', 'Warning', ['GHS07', 'GHS08', 'GHS09'], ['H302', 'H351', 'H410']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -711,6 +765,7 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     boiling: ['255.2', 'crc'],
     density: ['1.04', '20', 'crc'],
     fusion: ['18.57', 'crc'],
+    hazards: annexVi('601-042-00-8', 'Warning', ['GHS07', 'GHS09'], ['H315', 'H319', 'H335', 'H410']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -860,6 +915,12 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     smiles: 'CC1=CCC(CC1)C(C)=C',
     registryNumber: '138-86-3',
     form: 'liquid',
+    hazards: annexVi(
+      '601-029-00-7',
+      'Warning',
+      ['GHS02', 'GHS07', 'GHS09'],
+      ['H226', 'H315', 'H317', 'H410'],
+    ),
     storage: { group: 'flammable', text: '', source: 'practice' },
   },
 ];

@@ -1,8 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Molecule } from 'openchemlib';
 import { MF } from 'mf-parser';
-import { compounds, compoundById, sources, statementText } from '../../../core/compounds/index.ts';
-import { ghsPictograms, statementCodes, withoutCovered } from '../../../core/compounds/index.ts';
+import { compounds, compoundById, sources } from '../../../core/compounds/index.ts';
 import { incompatibilityGroups, keptApartFrom } from '../../../core/compounds/index.ts';
 import type { Compound, IncompatibilityGroup } from '../../../core/compounds/index.ts';
 import { atomicWeights } from '../../../core/formula/atomic-weights.ts';
@@ -203,87 +202,6 @@ describe('molar masses', () => {
       if (smiles !== '') others.push(Molecule.fromSmiles(smiles).getMolecularFormula().relativeWeight);
       for (const other of others)
         expect(Math.abs(own - other), `${id} ${other}`).toBeLessThan(stated(formula));
-    }
-  });
-});
-
-describe('hazards', () => {
-  it('use only codes whose text the table holds, and pictograms that exist', () => {
-    for (const { id, hazards } of compounds) {
-      for (const code of [...(hazards?.statements ?? []), ...(hazards?.precautions ?? [])]) {
-        expect(statementText(code), `${id} ${code}`).not.toBeNull();
-      }
-      for (const pictogram of hazards?.pictograms ?? [])
-        expect(Object.keys(ghsPictograms)).toContain(pictogram);
-    }
-  });
-
-  it('hold no text that nothing uses', () => {
-    const used = new Set(
-      compounds.flatMap(({ hazards }) =>
-        [...(hazards?.statements ?? []), ...(hazards?.precautions ?? [])].flatMap((code) => [
-          code,
-          ...code.split('+'),
-        ]),
-      ),
-    );
-    expect(statementCodes.filter((code) => !used.has(code))).toEqual([]);
-  });
-
-  it('leave out what another statement says (UN GHS 1.4.10.5.3.3)', () => {
-    expect(withoutCovered(['H314', 'H318', 'H302'])).toEqual(['H314', 'H302']);
-    expect(withoutCovered(['H400', 'H410'])).toEqual(['H410']);
-    for (const { id, hazards } of compounds) {
-      expect(withoutCovered(hazards?.statements ?? []), id).toEqual(hazards?.statements ?? []);
-    }
-  });
-
-  it('have a signal word wherever there is a pictogram that calls for one, and defer to the supplier', () => {
-    for (const { id, hazards } of compounds) {
-      if (hazards === null) continue;
-      if (hazards.pictograms.length > 0) expect(hazards.signalWord, id).not.toBe('');
-      expect(sources[hazards.source], id).toContain('safety data sheet');
-    }
-  });
-
-  // GHS 1.4.10.5.3.1: skull before exclamation mark; corrosion before exclamation mark for skin and eyes.
-  it('carry the pictogram that their statements call for', () => {
-    const calls: readonly (readonly [RegExp, string])[] = [
-      [/^H22[0-8]$/, 'GHS02'],
-      [/^H27[0-2]$/, 'GHS03'],
-      [/^H(290|314|318)$/, 'GHS05'],
-      [/^H3(00|01|10|11|30|31)$/, 'GHS06'],
-      [/^H3(04|34|40|41|50|51|60D?|60FD|61d?|61f|70|72|73)$/, 'GHS08'],
-      [/^H4(00|10|11)$/, 'GHS09'],
-    ];
-    for (const { id, hazards } of compounds) {
-      for (const code of (hazards?.statements ?? []).flatMap((one) => one.split('+'))) {
-        for (const [pattern, pictogram] of calls) {
-          if (pattern.test(code)) expect(hazards?.pictograms, `${id} ${code}`).toContain(pictogram);
-        }
-      }
-    }
-  });
-
-  it('carry no pictogram without a statement that calls for it', () => {
-    const reasons: Readonly<Record<string, RegExp>> = {
-      GHS01: /^H2(0[0-5]|4[01])$/,
-      GHS02: /^H2(2[0-8]|41|50|60|61)$/,
-      GHS03: /^H27[0-2]$/,
-      GHS05: /^H(290|314|318)$/,
-      GHS06: /^H3(00|01|10|11|30|31)$/,
-      GHS07: /^H3(02|12|15|17|19|32|35|36)$/,
-      GHS08: /^H3(04|34|40|41|50|51|60D?|60FD|61d?|61f|70|71|72|73)$/,
-      GHS09: /^H4(00|10|11)$/,
-    };
-    for (const { id, hazards } of compounds) {
-      const codes = (hazards?.statements ?? []).flatMap((one) => one.split('+'));
-      for (const pictogram of hazards?.pictograms ?? []) {
-        expect(
-          codes.some((code) => reasons[pictogram]?.test(code)),
-          `${id} ${pictogram}`,
-        ).toBe(true);
-      }
     }
   });
 });
