@@ -50,26 +50,25 @@ export const listOf =
   (value, path) => {
     if (!Array.isArray(value) || value.length > longest) return path;
     for (let i = 0; i < value.length; i += 1) {
-      const wrong = shape(value[i], `${path}.${i}`);
-      if (wrong !== null) return wrong;
+      // Paths are for faults, and faults are rare: the path is made, and the fault looked for again, only then.
+      if (shape(value[i], path) !== null) return shape(value[i], `${path}.${i}`);
     }
     return null;
   };
 
 /** An object with exactly these keys. */
 export function object(shapes: Readonly<Record<string, Shape>>): Shape {
-  const keys = Object.keys(shapes);
+  const members = Object.entries(shapes);
+  const inside = (path: string, key: string): string => (path === '' ? key : `${path}.${key}`);
   return (value, path) => {
     if (typeof value !== 'object' || value === null || Array.isArray(value)) return path || 'the whole';
     const given = value as Record<string, unknown>;
-    for (const key of keys) {
-      if (!Object.hasOwn(given, key)) return path === '' ? key : `${path}.${key}`;
-      const wrong = shapes[key]?.(given[key], path === '' ? key : `${path}.${key}`) ?? null;
-      if (wrong !== null) return wrong;
+    for (const [key, shape] of members) {
+      if (!Object.hasOwn(given, key)) return inside(path, key);
+      if (shape(given[key], path) !== null) return shape(given[key], inside(path, key));
     }
-    for (const key of Object.keys(given)) {
-      if (!Object.hasOwn(shapes, key)) return path === '' ? key : `${path}.${key}`;
-    }
-    return null;
+    // With all of them there, one more can only be unknown.
+    if (Object.keys(given).length === members.length) return null;
+    return inside(path, Object.keys(given).find((key) => !Object.hasOwn(shapes, key)) ?? '');
   };
 }

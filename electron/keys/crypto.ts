@@ -5,6 +5,9 @@ import { isSmallOrder } from './small-order.ts';
 /** SHA-256 (FIPS 180-4), 64 lower-case hex characters. */
 export const sha256 = (bytes: Uint8Array): string => hash('sha256', bytes, 'hex');
 
+/** The same over a text as UTF-8: twice as quick for short texts as encoding it first. */
+const sha256Text = (text: string): string => hash('sha256', text, 'hex');
+
 /** SubjectPublicKeyInfo of an Ed25519 key (RFC 8410 §4) without its 32 bytes of key. */
 const spkiPrefix = Buffer.from('302a300506032b6570032100', 'hex');
 
@@ -45,4 +48,4 @@ export function verifyEd25519(publicKey: string, bytes: Uint8Array, signature: s
 }
 
 /** What core needs, from Node's own cryptography. */
-export const recordCrypto: RecordCrypto = { sha256, verifyEd25519 };
+export const recordCrypto: RecordCrypto = { sha256, sha256Text, verifyEd25519 };

@@ -1,8 +1,8 @@
 import type { CheckInput, StoredSealed } from '../check-input.ts';
 import { checkColumns } from './columns.ts';
 import { domainHash, zeroHash, type RecordCrypto } from '../domain.ts';
-import type { AuditEvent, Evidence, Sha256Hex } from '../objects.ts';
-import { readObject } from '../read-object.ts';
+import type { Evidence, Sha256Hex } from '../objects.ts';
+import { readTrailEvent, type TrailEvent } from '../read-event.ts';
 import { whenText } from '../when.ts';
 import { faultFacts } from './fault.ts';
 import type { Findings } from './findings.ts';
@@ -31,7 +31,7 @@ export interface Attested {
 
 export const evidenceKey = (kind: Evidence['kind'], id: string): string => `${kind}/${id}`;
 
-export const eventPlace = (event: AuditEvent): string =>
+export const eventPlace = (event: TrailEvent): string =>
   `event ${event.seq} of the audit trail, ${whenText(event.at, event.offsetMinutes)}`;
 
 interface Walk {
@@ -47,7 +47,7 @@ function brokenAt(walk: Walk, seq: number): void {
   if (walk.firstBroken === null || seq < walk.firstBroken) walk.firstBroken = seq;
 }
 
-function checkOrder(walk: Walk, event: AuditEvent, isExcerpt: boolean, findings: Findings): void {
+function checkOrder(walk: Walk, event: TrailEvent, isExcerpt: boolean, findings: Findings): void {
   const { before } = walk;
   if (event.seq !== before.seq + 1) {
     if (isExcerpt && event.seq > before.seq) return;
@@ -83,7 +83,7 @@ function take(
 ): void {
   const isExcerpt = input.scope === 'excerpt';
   const actual = domainHash(crypto, 'event', sealed.bytes);
-  const read = readObject('event', sealed.bytes);
+  const read = readTrailEvent(sealed.bytes);
   const next = walk.before.seq + 1;
   if (!read.ok) {
     findings.broken('event-changed', `event ${next} of the audit trail`, faultFacts(read.error));
@@ -153,7 +153,7 @@ export function checkForeignTrails(
   const trails = new Map<string, Map<number, Sha256Hex>>();
   for (const sealed of input.foreignEvents) {
     const actual = domainHash(crypto, 'event', sealed.bytes);
-    const read = readObject('event', sealed.bytes);
+    const read = readTrailEvent(sealed.bytes);
     if (!read.ok || actual !== sealed.hash) {
       findings.broken(
         'event-changed',

@@ -1,8 +1,14 @@
 import { createHash, createPrivateKey, createPublicKey, sign } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { publicKeyFromHex, publicKeyToHex, sha256, verifyEd25519 } from '../../../electron/keys/crypto.ts';
+import {
+  publicKeyFromHex,
+  publicKeyToHex,
+  recordCrypto,
+  sha256,
+  verifyEd25519,
+} from '../../../electron/keys/crypto.ts';
 import { isSmallOrder } from '../../../electron/keys/small-order.ts';
-import { domainBytes, domains } from '../../../core/record/domain.ts';
+import { domainBytes, domainHash, domains } from '../../../core/record/domain.ts';
 
 const privateKey = (seed: string) =>
   createPrivateKey({
@@ -171,6 +177,15 @@ describe('sha256', () => {
   ])('of %.20s…', (text, hash) => {
     expect(sha256(new TextEncoder().encode(text))).toBe(hash);
   });
+});
+
+describe('domainHash', () => {
+  it.each(['', 'plain', 'é 🧪 \u0000', 'a lone \ud800 half', 'x'.repeat(100_000)])(
+    'hashes the same bytes with and without making them first: %.20s',
+    (text) => {
+      expect(domainHash(recordCrypto, 'event', text)).toBe(sha256(domainBytes('event', text)));
+    },
+  );
 });
 
 describe('domainBytes', () => {
