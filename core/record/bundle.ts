@@ -147,11 +147,15 @@ export function bundleOfEntries(read: ReadTable, entries: ReadonlySet<string>): 
     read,
     new Set(signatures.map((row) => cell(row, 'certificate_hash'))),
   );
+  const carried = new Set(certificates.map((one) => one.hash));
   return {
     ...heading(read),
     scope: 'excerpt',
     certificates,
-    revocations: [...read('revocation')].map(sealedOf),
+    // Why somebody else's key was withdrawn is nobody's business here.
+    revocations: [...read('revocation')]
+      .filter((row) => carried.has(cell(row, 'certificate_hash')))
+      .map(sealedOf),
     checkpoints: [],
     versions: [...read('version')].filter(ofEntry).map(sealedOf),
     signatures: signatures.map(sealedOf),

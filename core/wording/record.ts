@@ -1,3 +1,4 @@
+import { keySentences } from './keys.ts';
 import { sealSentences } from './seal.ts';
 
 type Facts = Readonly<Record<string, string | number>>;
@@ -231,4 +232,5 @@ export const recordSentences: Readonly<Record<string, Sentence>> = {
   ...refusals,
   ...merging,
   ...sealSentences,
+  ...keySentences,
 };

@@ -4,6 +4,7 @@ import { domainBytes, domainHash, type RecordCrypto } from '../domain.ts';
 import { isFingerprintOf } from '../fingerprint.ts';
 import type { Certificate, Revocation, Sealed, Sha256Hex } from '../objects.ts';
 import { readSealed } from '../read-object.ts';
+import { dateText, whenText } from '../when.ts';
 import { Findings } from './findings.ts';
 import { checkColumns } from './columns.ts';
 import { faultFacts, markDamaged } from './fault.ts';
@@ -131,13 +132,42 @@ export function checkPeople(
     holder.set(certificate.publicKey, certificate);
     certificates.set(sealed.hash, { certificate, isTrusted });
   }
+  const revocations = checkRevocations(input, crypto, departmentKeys, certificates, findings);
+  checkIssuers(certificates, revocations, findings);
   return {
     certificates,
-    revocations: checkRevocations(input, crypto, departmentKeys, certificates, findings),
+    revocations,
     departmentKeys,
     startKey,
     isPinned: input.pinnedKey !== null,
   };
+}
+
+/** Of two notices about one key the one that says more: wrong hands before retired, and the earlier day. */
+function graver(a: Revocation | undefined, b: Revocation): Revocation {
+  if (a === undefined) return b;
+  if (a.kind !== b.kind) return a.kind === 'compromised' ? a : b;
+  return a.since <= b.since ? a : b;
+}
+
+/** A retired key of the department certifies nobody any more. */
+function checkIssuers(
+  certificates: ReadonlyMap<Sha256Hex, KnownCertificate>,
+  revocations: ReadonlyMap<Sha256Hex, Revocation>,
+  findings: Findings,
+): void {
+  const retiredAt = new Map<string, string>();
+  for (const [hash, { certificate }] of certificates) {
+    const revocation = revocations.get(hash);
+    if (revocation !== undefined) retiredAt.set(certificate.publicKey, revocation.at);
+  }
+  for (const { certificate } of certificates.values()) {
+    const at = retiredAt.get(certificate.issuer);
+    if (at === undefined || certificate.notBefore <= at) continue;
+    findings.doubtful('certified-after-retirement', certificatePlace(certificate), {
+      at: dateText(at.slice(0, 10)),
+    });
+  }
 }
 
 function checkRevocations(
@@ -161,8 +191,25 @@ function checkRevocations(
       known === undefined ? 'a withdrawn key' : `withdrawal of ${certificatePlace(known.certificate)}`;
     const isGenuine =
       departmentKeys.has(revocation.issuer) && isSignedBy(crypto, 'revocation', sealed, revocation.issuer);
-    if (isGenuine) revocations.set(revocation.certificateHash, revocation);
-    else findings.broken('revocation-forged', place);
+    if (!isGenuine) {
+      findings.broken('revocation-forged', place);
+      continue;
+    }
+    const { kind, certificateHash } = revocation;
+    const facts = {
+      at: dateText(revocation.at.slice(0, 10)),
+      since: whenText(revocation.since, 0),
+      reason: revocation.reason,
+    };
+    const isRetired = kind === 'retired';
+    if (known !== undefined) {
+      findings.note(
+        isRetired ? 'key-retired' : 'key-in-wrong-hands',
+        certificatePlace(known.certificate),
+        facts,
+      );
+    }
+    revocations.set(certificateHash, graver(revocations.get(certificateHash), revocation));
   }
   return revocations;
 }

@@ -131,6 +131,11 @@ function witnessedAt(around: Surroundings, payload: SignaturePayload): string | 
 
 function checkRevoked(around: Surroundings, payload: SignaturePayload, place: string): void {
   const revocation = around.people.revocations.get(payload.certificateHash);
+  if (revocation?.kind === 'retired' && payload.signedAt > revocation.at) {
+    around.findings.doubtful('signed-after-retirement', place, {
+      at: whenText(revocation.at, payload.offsetMinutes),
+    });
+  }
   if (revocation?.kind !== 'compromised') return;
   const seen = witnessedAt(around, payload);
   if (seen !== null && seen < revocation.since) return;
