@@ -35,7 +35,10 @@ export interface Acidity<Source = SourceKey> extends PublishedAt<Source> {
   readonly step: number;
 }
 
-/** Solubility in one solvent at several temperatures: what a recrystallisation is planned from. */
+/**
+ * Solubility in one solvent at several temperatures: what a recrystallisation is planned from. In g/L of
+ * solvent or in % w/w of the saturated solution, as the source prints it.
+ */
 export interface Solubility<Source = SourceKey> {
   readonly solvent: string;
   readonly points: readonly { readonly temperature: Entered; readonly solubility: Entered }[];

@@ -36,12 +36,13 @@ export interface CompoundData extends Pick<
   readonly index?: ValueAt;
   /** kJ/mol. */
   readonly fusion?: Value;
-  /** Solvent, pairs of °C and g/L, source. */
+  /** Solvent, pairs of °C and g/L (or % w/w of the saturated solution), source. */
   readonly solubility?: readonly (readonly [
     solvent: string,
-    points: readonly (readonly [at: string, gramsPerLitre: string])[],
+    points: readonly (readonly [at: string, dissolved: string])[],
     source: SourceKey,
     note?: string,
+    unit?: 'g/L' | '% w/w',
   ])[];
   /** pKa in order of the steps, each at °C. */
   readonly acidity?: readonly ValueAt[];
@@ -76,11 +77,11 @@ const orNull = <T, R>(value: T | undefined, make: (value: T) => R): R | null =>
 
 /** Writes a data line out into the library's shape. */
 export function defineCompound(data: CompoundData): Compound {
-  const solubilities = (data.solubility ?? []).map(([solvent, points, source, note]): Solubility => ({
+  const solubilities = (data.solubility ?? []).map(([solvent, points, source, note, unit]): Solubility => ({
     solvent,
     points: points.map(([at, solubility]) => ({
       temperature: celsius(at),
-      solubility: entered(solubility, 'g/L'),
+      solubility: entered(solubility, unit ?? 'g/L'),
     })),
     source,
     note: note ?? '',

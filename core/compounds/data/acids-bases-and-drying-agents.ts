@@ -1,4 +1,5 @@
 import { annexVi } from '../annex-vi.ts';
+import { inWater } from '../aqueous-solubility.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Further acids, bases and drying agents. */
@@ -66,6 +67,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     form: 'solid',
     melting: ['170.9', 'crc'],
     density: ['1.5', null, 'crc'],
+    solubility: [inWater('2.61 3.57 4.77 6.27 8.1 12.9 19.3 27.3')],
     acidity: [['9.27', '25', 'openstax', 'from K = 5.4 × 10−10']],
     hazards: annexVi('005-007-00-2', 'Danger', ['GHS08'], ['H360FD']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
@@ -95,6 +97,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     melting: ['899', 'crc'],
     density: ['2.29', null, 'crc'],
     fusion: ['27.6', 'crc'],
+    solubility: [inWater('51.3 51.7 52.3 53.1 54.0 56.0 58.4 61.0', 'hydrate')],
     hazards: {
       signalWord: 'Warning',
       pictograms: ['GHS07'],
@@ -113,6 +116,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '298-14-6',
     form: 'solid',
     density: ['2.17', null, 'crc'],
+    solubility: [inWater('18.62 21.73 24.92 28.13 31.32 37.51 – –')],
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -125,6 +129,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '6132-02-1',
     form: 'solid',
     density: ['1.46', null, 'crc'],
+    solubility: [inWater('6.44 10.8 17.9 28.7 32.8 31.7 31.1 30.9', 'hydrate')],
     hazards: annexVi('011-005-00-2', 'Warning', ['GHS07'], ['H319'], {
       note: 'Entry of the anhydrous substance, which covers its hydrates.',
     }),
@@ -220,6 +225,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     form: 'solid',
     melting: ['775', 'crc'],
     density: ['2.15', null, 'crc'],
+    solubility: [inWater('36.7 39.19 42.13 49.12 52.85 56.73 58.21 59.94', 'hydrate')],
     hazards: annexVi('017-013-00-2', 'Warning', ['GHS07'], ['H319']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
@@ -232,6 +238,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '10035-04-8',
     form: 'solid',
     density: ['1.85', null, 'crc'],
+    solubility: [inWater('36.7 39.19 42.13 49.12 52.85 56.73 58.21 59.94', 'hydrate')],
     hazards: annexVi('017-013-00-2', 'Warning', ['GHS07'], ['H319'], {
       note: 'Entry of the anhydrous substance, which covers its hydrates.',
     }),
@@ -246,6 +253,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '7774-34-7',
     form: 'solid',
     density: ['1.71', null, 'crc'],
+    solubility: [inWater('36.7 39.19 42.13 49.12 52.85 56.73 58.21 59.94', 'hydrate')],
     hazards: annexVi('017-013-00-2', 'Warning', ['GHS07'], ['H319'], {
       note: 'Entry of the anhydrous substance, which covers its hydrates.',
     }),
@@ -262,6 +270,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     form: 'solid',
     melting: ['884', 'crc'],
     density: ['2.7', null, 'crc'],
+    solubility: [inWater('– – 16.13 29.22 32.35 30.9 30.02 29.67', 'hydrate')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -274,6 +283,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '7727-73-3',
     form: 'solid',
     density: ['1.46', null, 'crc'],
+    solubility: [inWater('– – 16.13 29.22 32.35 30.9 30.02 29.67', 'hydrate')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -287,6 +297,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     form: 'solid',
     melting: ['1460', 'crc'],
     density: ['2.96', null, 'crc'],
+    solubility: [inWater('0.174 0.191 0.202 0.208 0.21 0.201 0.184 0.163', 'hydrate')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {

@@ -1,4 +1,5 @@
 import { annexVi } from '../annex-vi.ts';
+import { inWater } from '../aqueous-solubility.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Acids, bases and peroxide as they stand on the bench, with the strengths they are sold in. */
@@ -160,6 +161,7 @@ export const benchReagents: readonly CompoundData[] = [
     smiles: '[Na+].[OH-]',
     registryNumber: '1310-73-2',
     form: 'solid',
+    solubility: [inWater('30.0 39.0 46.0 53.0 58.0 67.0 74.0 79.0', 'hydrate')],
     stock: [
       ['50', '1.53', null, 'openstax', 'concentrated; the density is a specific gravity'],
       ['10', '1.1089', '20', 'crc-solutions'],
@@ -184,6 +186,7 @@ export const benchReagents: readonly CompoundData[] = [
     smiles: '[K+].[OH-]',
     registryNumber: '1310-58-3',
     form: 'solid',
+    solubility: [inWater('48.7 50.8 53.2 56.1 57.9 59.5 61.8 64.6', 'hydrate')],
     hazards: annexVi('019-002-00-8', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H314'], {
       note: 'H314 holds for solutions from 2 % on. Pellets hold about 15 % of water: use the assay on the bottle.',
       precautions: ['P260', 'P280', 'P301+P330+P331', 'P303+P361+P353', 'P305+P351+P338'],

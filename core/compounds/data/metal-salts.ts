@@ -1,4 +1,5 @@
 import { annexVi } from '../annex-vi.ts';
+import { inWater } from '../aqueous-solubility.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Compounds of the heavier metals. */
@@ -13,6 +14,7 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '7758-98-7',
     form: 'solid',
     density: ['3.6', null, 'crc'],
+    solubility: [inWater('12.4 14.4 16.7 19.3 22.2 28.8 36.3 43.5', 'hydrate')],
     hazards: annexVi('029-004-00-0', 'Warning', ['GHS07', 'GHS09'], ['H302', 'H315', 'H319', 'H410'], {
       note: 'Of the anhydrous salt.',
     }),
@@ -28,6 +30,7 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '7758-99-8',
     form: 'solid',
     density: ['2.286', null, 'crc'],
+    solubility: [inWater('12.4 14.4 16.7 19.3 22.2 28.8 36.3 43.5', 'hydrate')],
     hazards: annexVi('029-023-00-4', 'Danger', ['GHS05', 'GHS07', 'GHS09'], ['H302', 'H318', 'H410'], {
       precautions: ['P273', 'P280', 'P305+P351+P338'],
     }),
@@ -83,6 +86,7 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '10125-13-0',
     form: 'solid',
     density: ['2.51', null, 'crc'],
+    solubility: [inWater('40.8 41.7 42.6 43.7 44.8 47.2 49.9 52.7', 'hydrate')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -95,6 +99,7 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '7782-63-0',
     form: 'solid',
     density: ['1.895', null, 'crc'],
+    solubility: [inWater('13.5 17.0 20.8 24.8 28.8 35.5 30.4 24.0', 'hydrate')],
     hazards: annexVi('026-003-01-4', 'Warning', ['GHS07'], ['H302', 'H315', 'H319']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
@@ -151,6 +156,7 @@ export const metalSalts: readonly CompoundData[] = [
     smiles: '[K+].[K+].[K+].[Fe+3].[C-]#N.[C-]#N.[C-]#N.[C-]#N.[C-]#N.[C-]#N',
     registryNumber: '13746-66-2',
     form: 'solid',
+    solubility: [inWater('23.9 27.6 31.1 34.3 37.2 41.7 45.0 47.0')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -162,6 +168,7 @@ export const metalSalts: readonly CompoundData[] = [
     smiles: '[K+].[K+].[K+].[K+].[Fe+2].[C-]#N.[C-]#N.[C-]#N.[C-]#N.[C-]#N.[C-]#N.O.O.O',
     registryNumber: '14459-95-1',
     form: 'solid',
+    solubility: [inWater('12.5 17.3 22.0 25.6 29.2 35.5 40.6 43.1', 'hydrate')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -184,6 +191,7 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '7791-13-1',
     form: 'solid',
     density: ['1.924', null, 'crc'],
+    solubility: [inWater('30.3 32.6 34.87 37.1 39.27 43.46 47.51 51.5', 'hydrate')],
     hazards: annexVi(
       '027-004-00-5',
       'Danger',
@@ -201,6 +209,7 @@ export const metalSalts: readonly CompoundData[] = [
     smiles: '[Ni+2].[Cl-].[Cl-].O.O.O.O.O.O',
     registryNumber: '7791-20-0',
     form: 'solid',
+    solubility: [inWater('34.7 36.1 38.5 41.7 42.1 45.0 46.2 46.6', 'hydrate')],
     hazards: annexVi(
       '028-011-00-6',
       'Danger',
@@ -219,6 +228,7 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '10101-97-0',
     form: 'solid',
     density: ['2.07', null, 'crc'],
+    solubility: [inWater('21.4 24.4 27.4 30.3 32.0 35.8 39.9 44.8', 'hydrate')],
     hazards: annexVi(
       '028-009-00-5',
       'Danger',
@@ -237,6 +247,7 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '10034-96-5',
     form: 'solid',
     density: ['2.95', null, 'crc'],
+    solubility: [inWater('34.6 37.3 38.6 38.9 37.7 34.6 30.8 26.7', 'hydrate')],
     hazards: annexVi('025-003-00-4', 'Warning', ['GHS08', 'GHS09'], ['H373', 'H411'], {
       note: 'Entry of the anhydrous substance, which covers its hydrates.',
     }),
@@ -252,6 +263,7 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '7446-20-0',
     form: 'solid',
     density: ['1.97', null, 'crc'],
+    solubility: [inWater('29.1 32.0 35.0 38.2 41.3 42.1 39.9 37.6', 'hydrate')],
     hazards: annexVi('030-006-00-9', 'Danger', ['GHS05', 'GHS07', 'GHS09'], ['H302', 'H318', 'H410']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
@@ -265,6 +277,7 @@ export const metalSalts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['325', 'crc'],
     density: ['2.907', null, 'crc'],
+    solubility: [inWater('– 76.6 79.0 81.4 81.8 83.0 84.4 86.0', 'hydrate')],
     hazards: annexVi('030-003-00-2', 'Danger', ['GHS05', 'GHS07', 'GHS09'], ['H302', 'H314', 'H410']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
@@ -317,6 +330,7 @@ export const metalSalts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['210', 'crc'],
     density: ['4.35', null, 'crc'],
+    solubility: [inWater('55.9 62.3 67.8 72.3 76.1 81.7 85.4 87.8')],
     hazards: annexVi('047-001-00-2', 'Danger', ['GHS03', 'GHS05', 'GHS09'], ['H272', 'H314', 'H410']),
     storage: { group: 'oxidiser', text: 'Dark.', source: 'practice' },
   },
@@ -355,6 +369,7 @@ export const metalSalts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['470', 'crc'],
     density: ['4.53', null, 'crc'],
+    solubility: [inWater('28.46 32.13 35.67 39.05 42.22 47.9 52.72 56.75')],
     hazards: {
       signalWord: 'Danger',
       pictograms: ['GHS07', 'GHS08', 'GHS09'],

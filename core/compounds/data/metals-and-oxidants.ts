@@ -1,4 +1,5 @@
 import { annexVi } from '../annex-vi.ts';
+import { inWater } from '../aqueous-solubility.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Elements, oxidants and reductants. */
@@ -170,6 +171,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '7722-64-7',
     form: 'solid',
     density: ['2.7', null, 'crc'],
+    solubility: [inWater('2.74 4.12 5.96 8.28 11.11 18.16 – –')],
     hazards: annexVi(
       '025-002-00-9',
       'Danger',
@@ -189,6 +191,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['398', 'crc'],
     density: ['2.68', null, 'crc'],
+    solubility: [inWater('4.3 7.12 10.9 15.5 20.8 31.7 41.5 48.9')],
     hazards: annexVi(
       '024-002-00-6',
       'Danger',
@@ -211,6 +214,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['974', 'crc'],
     density: ['2.73', null, 'crc'],
+    solubility: [inWater('37.1 38.1 38.9 39.8 40.5 41.9 43.2 44.3')],
     hazards: annexVi(
       '024-006-00-8',
       'Danger',
@@ -228,6 +232,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '7758-05-6',
     form: 'solid',
     density: ['3.89', null, 'crc'],
+    solubility: [inWater('4.53 5.96 7.57 9.34 11.09 15.29 19.58 24.03')],
     hazards: {
       signalWord: 'Danger',
       pictograms: ['GHS03', 'GHS05', 'GHS07'],
@@ -245,6 +250,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '7758-01-2',
     form: 'solid',
     density: ['3.27', null, 'crc'],
+    solubility: [inWater('2.97 4.48 6.42 8.79 11.57 18.14 25.57 33.28')],
     hazards: annexVi('035-003-00-6', 'Danger', ['GHS03', 'GHS06', 'GHS08'], ['H271', 'H301', 'H350']),
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
@@ -259,6 +265,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['334', 'crc'],
     density: ['2.105', null, 'crc'],
+    solubility: [inWater('12.0 17.6 24.2 31.3 38.6 52.2 63.0 70.8')],
     hazards: {
       signalWord: 'Warning',
       pictograms: ['GHS03'],
@@ -278,6 +285,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['306.5', 'crc'],
     density: ['2.261', null, 'crc'],
+    solubility: [inWater('42.2 44.4 46.6 48.8 51.0 55.3 59.6 63.8')],
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
   {
@@ -290,6 +298,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['284', 'crc'],
     density: ['2.17', null, 'crc'],
+    solubility: [inWater('41.9 43.4 45.1 46.8 48.7 52.8 57.2 61.8')],
     hazards: annexVi('007-010-00-4', 'Danger', ['GHS03', 'GHS06', 'GHS09'], ['H272', 'H301', 'H400'], {
       note: 'Suppliers add H319.',
       precautions: ['P220', 'P273'],
@@ -338,6 +347,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '7727-54-0',
     form: 'solid',
     density: ['1.982', null, 'crc'],
+    solubility: [inWater('37.0 40.45 43.84 47.11 50.25 56.23 62.0 –')],
     hazards: annexVi(
       '016-060-00-6',
       'Danger',
@@ -403,6 +413,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['911', 'crc'],
     density: ['2.63', null, 'crc'],
+    solubility: [inWater('12.0 16.1 20.9 26.3 27.3 24.8 22.8 21.5', 'hydrate')],
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
   {
@@ -427,6 +438,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     smiles: '[Na+].[Na+].[O-]S(=O)S([O-])(=O)=O',
     registryNumber: '7681-57-4',
     form: 'solid',
+    solubility: [inWater('– 38.4 39.5 40.6 41.8 44.2 46.8 49.5')],
     hazards: annexVi('016-063-00-2', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H318', 'EUH031']),
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
@@ -440,6 +452,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '10102-17-7',
     form: 'solid',
     density: ['1.69', null, 'crc'],
+    solubility: [inWater('33.1 36.3 40.6 45.9 52.0 65.7 69.4 71.0', 'hydrate')],
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
   {

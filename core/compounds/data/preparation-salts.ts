@@ -1,4 +1,5 @@
 import { annexVi } from '../annex-vi.ts';
+import { inWater } from '../aqueous-solubility.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Salts and complexes of the procedure templates. */
@@ -136,6 +137,7 @@ export const preparationSalts: readonly CompoundData[] = [
     smiles: '[Na+].OC(=O)[O-]',
     registryNumber: '144-55-8',
     form: 'solid',
+    solubility: [inWater('6.48 7.59 8.73 9.91 11.13 13.7 16.37 19.1')],
     storage: { group: 'base', text: '', source: 'practice' },
   },
   {
@@ -147,6 +149,7 @@ export const preparationSalts: readonly CompoundData[] = [
     smiles: '[Na+].[Na+].[O-]C(=O)[O-]',
     registryNumber: '497-19-8',
     form: 'solid',
+    solubility: [inWater('6.44 10.8 17.9 28.7 32.8 31.7 31.1 30.9', 'hydrate')],
     hazards: annexVi('011-005-00-2', 'Warning', ['GHS07'], ['H319'], {
       precautions: ['P264', 'P280', 'P305+P351+P338'],
     }),
@@ -161,6 +164,7 @@ export const preparationSalts: readonly CompoundData[] = [
     smiles: '[Na+].[Cl-]',
     registryNumber: '7647-14-5',
     form: 'solid',
+    solubility: [inWater('26.28 26.32 26.41 26.52 26.67 27.03 27.5 28.05')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -172,6 +176,7 @@ export const preparationSalts: readonly CompoundData[] = [
     smiles: '[K+].[Cl-]',
     registryNumber: '7447-40-7',
     form: 'solid',
+    solubility: [inWater('21.74 23.61 25.39 27.04 28.59 31.4 33.86 36.05')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -183,6 +188,7 @@ export const preparationSalts: readonly CompoundData[] = [
     smiles: '[Mg+2].[O-]S(=O)(=O)[O-]',
     registryNumber: '7487-88-9',
     form: 'solid',
+    solubility: [inWater('18.2 21.7 25.1 28.2 30.9 35.6 35.9 33.3', 'hydrate')],
     storage: { group: 'general-inorganic', text: 'Tightly closed: it draws water.', source: 'practice' },
   },
   {

@@ -1,4 +1,5 @@
 import { annexVi } from '../annex-vi.ts';
+import { inWater } from '../aqueous-solubility.ts';
 import type { CompoundData } from '../define.ts';
 
 /** Salts of the light metals. */
@@ -15,6 +16,7 @@ export const salts: readonly CompoundData[] = [
     melting: ['328.2', 'crc'],
     density: ['1.528', null, 'crc'],
     fusion: ['17.9', 'crc'],
+    solubility: [inWater('26.5 28.8 31.8 35.5 39.9 58.3 60.5 62.9', 'hydrate')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -26,6 +28,7 @@ export const salts: readonly CompoundData[] = [
     registryNumber: '6131-90-4',
     form: 'solid',
     density: ['1.45', null, 'crc'],
+    solubility: [inWater('26.5 28.8 31.8 35.5 39.9 58.3 60.5 62.9', 'hydrate')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -40,6 +43,7 @@ export const salts: readonly CompoundData[] = [
     melting: ['309', 'crc'],
     density: ['1.57', null, 'crc'],
     fusion: ['7.65', 'crc'],
+    solubility: [inWater('68.4 70.29 72.09 73.7 75.08 77.31 79.04 80.55')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -63,6 +67,7 @@ export const salts: readonly CompoundData[] = [
     registryNumber: '62-76-0',
     form: 'solid',
     density: ['2.34', null, 'crc'],
+    solubility: [inWater('2.62 2.95 3.3 3.65 4.0 4.71 5.41 6.08')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -74,6 +79,7 @@ export const salts: readonly CompoundData[] = [
     registryNumber: '6009-70-7',
     form: 'solid',
     density: ['1.5', null, 'crc'],
+    solubility: [inWater('2.31 3.11 4.25 5.73 7.56 12.2 18.3 25.7', 'hydrate')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -120,6 +126,7 @@ export const salts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['747', 'crc'],
     density: ['3.2', null, 'crc'],
+    solubility: [inWater('44.4 45.9 47.7 49.6 51.6 54.1 54.5 54.9', 'hydrate')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -132,6 +139,7 @@ export const salts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['734', 'crc'],
     density: ['2.74', null, 'crc'],
+    solubility: [inWater('35.0 37.3 39.4 41.4 43.2 46.2 48.8 50.8')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -144,6 +152,7 @@ export const salts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['661', 'crc'],
     density: ['3.67', null, 'crc'],
+    solubility: [inWater('61.2 62.4 63.9 65.7 67.7 72.0 74.8 75.1', 'hydrate')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -156,6 +165,7 @@ export const salts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['681', 'crc'],
     density: ['3.12', null, 'crc'],
+    solubility: [inWater('56.0 57.6 59.0 60.4 61.6 63.8 65.7 67.4')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -169,6 +179,7 @@ export const salts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['173', 'crc'],
     density: ['1.88', null, 'crc'],
+    solubility: [inWater('63.8 66.4 69.1 71.6 74.1 78.9 83.3 87.3')],
     hazards: {
       signalWord: 'Warning',
       pictograms: ['GHS07'],
@@ -187,6 +198,7 @@ export const salts: readonly CompoundData[] = [
     smiles: '[NH4+].[Cl-]',
     registryNumber: '12125-02-9',
     form: 'solid',
+    solubility: [inWater('22.92 25.12 27.27 29.39 31.46 35.49 39.4 43.24')],
     hazards: annexVi('017-014-00-8', 'Warning', ['GHS07'], ['H302', 'H319']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
@@ -200,6 +212,7 @@ export const salts: readonly CompoundData[] = [
     registryNumber: '7783-20-2',
     form: 'solid',
     density: ['1.77', null, 'crc'],
+    solubility: [inWater('41.3 42.1 42.9 43.8 44.7 46.6 48.5 50.5')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -212,6 +225,7 @@ export const salts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['169.7', 'crc'],
     density: ['1.72', null, 'crc'],
+    solubility: [inWater('54.0 60.1 65.5 70.3 74.3 80.8 85.8 90.3')],
     hazards: {
       signalWord: 'Warning',
       pictograms: ['GHS03', 'GHS07'],
@@ -241,6 +255,7 @@ export const salts: readonly CompoundData[] = [
     registryNumber: '10326-27-9',
     form: 'solid',
     density: ['3.097', null, 'crc'],
+    solubility: [inWater('23.3 24.88 26.33 27.7 29.0 31.53 34.14 37.05', 'hydrate')],
     hazards: annexVi('056-004-00-8', 'Danger', ['GHS06'], ['H301', 'H332'], {
       note: 'Entry of the anhydrous substance, which covers its hydrates.',
     }),
@@ -256,6 +271,7 @@ export const salts: readonly CompoundData[] = [
     registryNumber: '1303-96-4',
     form: 'solid',
     density: ['1.73', null, 'crc'],
+    solubility: [inWater('1.23 1.71 2.5 3.82 6.02 14.9 19.9 28.0', 'hydrate')],
     hazards: annexVi('005-011-00-4', 'Danger', ['GHS08'], ['H360FD']),
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
@@ -269,6 +285,7 @@ export const salts: readonly CompoundData[] = [
     registryNumber: '7558-79-4',
     form: 'solid',
     density: ['1.7', null, 'crc'],
+    solubility: [inWater('1.66 4.19 7.51 16.34 35.17 45.2 48.78 51.53', 'hydrate')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -281,6 +298,7 @@ export const salts: readonly CompoundData[] = [
     registryNumber: '7778-77-0',
     form: 'solid',
     density: ['2.34', null, 'crc'],
+    solubility: [inWater('11.74 14.91 18.25 21.77 25.28 32.76 40.96 50.12')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
   {
@@ -293,6 +311,7 @@ export const salts: readonly CompoundData[] = [
     registryNumber: '10034-99-8',
     form: 'solid',
     density: ['1.67', null, 'crc'],
+    solubility: [inWater('18.2 21.7 25.1 28.2 30.9 35.6 35.9 33.3', 'hydrate')],
     storage: { group: 'general-inorganic', text: '', source: 'practice' },
   },
 ];

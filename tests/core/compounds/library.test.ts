@@ -35,7 +35,12 @@ function valuesOf(
   for (const acidity of compound.acidities) put('pKa', acidity, 'number');
   for (const { points, source } of compound.solubilities) {
     for (const point of points) {
-      list.push({ what: 'solubility', entered: point.solubility, source, dimension: 'density' });
+      list.push({
+        what: 'solubility',
+        entered: point.solubility,
+        source,
+        dimension: point.solubility.unit === '% w/w' ? 'mass-fraction' : 'density',
+      });
       list.push({
         what: 'temperature of a solubility',
         entered: point.temperature,
