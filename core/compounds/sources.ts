@@ -6,6 +6,8 @@ export const sources = {
   crc: 'CRC Handbook of Chemistry and Physics, 95th ed., read through the open data set CalebBell/chemicals',
   'open-melting-points':
     'Open Notebook Science melting point collection, read through the open data set CalebBell/chemicals',
+  'common-chemistry': 'CAS Common Chemistry, read through the open data set CalebBell/chemicals',
+  yaws: 'Yaws, collection of boiling points, read through the open data set CalebBell/chemicals',
   'crc-solutions':
     'CRC Handbook of Chemistry and Physics, concentrative properties of aqueous solutions, as reprinted',
   perry: "Perry's Chemical Engineers' Handbook, densities of aqueous solutions, as reprinted",

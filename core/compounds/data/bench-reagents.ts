@@ -161,6 +161,8 @@ export const benchReagents: readonly CompoundData[] = [
     smiles: '[Na+].[OH-]',
     registryNumber: '1310-73-2',
     form: 'solid',
+    melting: ['323', 'crc'],
+    fusion: ['6.6', 'crc'],
     solubility: [inWater('30.0 39.0 46.0 53.0 58.0 67.0 74.0 79.0', 'hydrate')],
     stock: [
       ['50', '1.53', null, 'openstax', 'concentrated; the density is a specific gravity'],
@@ -186,6 +188,7 @@ export const benchReagents: readonly CompoundData[] = [
     smiles: '[K+].[OH-]',
     registryNumber: '1310-58-3',
     form: 'solid',
+    fusion: ['7.9', 'crc'],
     solubility: [inWater('48.7 50.8 53.2 56.1 57.9 59.5 61.8 64.6', 'hydrate')],
     hazards: annexVi('019-002-00-8', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H314'], {
       note: 'H314 holds for solutions from 2 % on. Pellets hold about 15 % of water: use the assay on the bottle.',

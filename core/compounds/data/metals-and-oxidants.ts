@@ -15,6 +15,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['650', 'crc'],
     density: ['1.74', null, 'crc'],
+    fusion: ['8.48', 'crc'],
     hazards: {
       signalWord: 'Danger',
       pictograms: ['GHS02'],
@@ -35,6 +36,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['419.527', 'crc'],
     density: ['7.134', null, 'crc'],
+    fusion: ['7.068', 'crc'],
     hazards: annexVi('030-001-01-9', 'Warning', ['GHS09'], ['H410'], {
       note: 'Of stabilised powder and dust.',
     }),
@@ -51,6 +53,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['231.928', 'crc'],
     density: ['7.287', null, 'crc'],
+    fusion: ['7.15', 'crc'],
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
   {
@@ -64,6 +67,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['1538', 'crc'],
     density: ['7.87', null, 'crc'],
+    fusion: ['13.81', 'crc'],
     storage: { group: 'reductant', text: '', source: 'practice' },
   },
   {
@@ -77,6 +81,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['1084.62', 'crc'],
     density: ['8.96', null, 'crc'],
+    fusion: ['13.26', 'crc'],
     hazards: annexVi('029-026-00-0', 'Warning', ['GHS09'], ['H410'], {
       note: 'Of copper with more than 0.67 mm² of surface per mg; coarser pieces are not meant.',
     }),
@@ -93,6 +98,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['660.323', 'crc'],
     density: ['2.70', null, 'crc'],
+    fusion: ['10.71', 'crc'],
     hazards: annexVi('013-002-00-1', 'Danger', ['GHS02'], ['H228', 'H261'], {
       note: 'Of stabilised powder.',
     }),
@@ -109,6 +115,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['97.794', 'crc'],
     density: ['0.97', null, 'crc'],
+    fusion: ['2.6', 'crc'],
     hazards: annexVi('011-001-00-0', 'Danger', ['GHS02', 'GHS05'], ['H260', 'H314', 'EUH014']),
     storage: {
       group: 'water-reactive',
@@ -127,6 +134,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     melting: ['113.7', 'crc'],
     boiling: ['184.4', 'crc'],
     density: ['4.933', null, 'crc'],
+    fusion: ['15.52', 'crc'],
     hazards: annexVi('053-001-00-3', 'Warning', ['GHS07', 'GHS09'], ['H312', 'H332', 'H400']),
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
@@ -140,6 +148,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'liquid',
     melting: ['−7.2', 'crc'],
     boiling: ['58.8', 'crc'],
+    fusion: ['10.57', 'crc'],
     hazards: annexVi('035-001-00-5', 'Danger', ['GHS05', 'GHS06', 'GHS09'], ['H314', 'H330', 'H400'], {
       precautions: ['P260', 'P273', 'P280', 'P304+P340'],
     }),
@@ -214,6 +223,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['974', 'crc'],
     density: ['2.73', null, 'crc'],
+    fusion: ['33', 'crc'],
     solubility: [inWater('37.1 38.1 38.9 39.8 40.5 41.9 43.2 44.3')],
     hazards: annexVi(
       '024-006-00-8',
@@ -265,6 +275,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['334', 'crc'],
     density: ['2.105', null, 'crc'],
+    fusion: ['9.6', 'crc'],
     solubility: [inWater('12.0 17.6 24.2 31.3 38.6 52.2 63.0 70.8')],
     hazards: {
       signalWord: 'Warning',
@@ -285,6 +296,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     melting: ['306.5', 'crc'],
     density: ['2.261', null, 'crc'],
+    fusion: ['15.5', 'crc'],
     solubility: [inWater('42.2 44.4 46.6 48.8 51.0 55.3 59.6 63.8')],
     storage: { group: 'oxidiser', text: '', source: 'practice' },
   },
@@ -296,8 +308,9 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     smiles: '[Na+].[O-]N=O',
     registryNumber: '7632-00-0',
     form: 'solid',
-    melting: ['284', 'crc'],
+    melting: ['284', 'crc', 'another collection: 271 °C'],
     density: ['2.17', null, 'crc'],
+    fusion: ['14.9', 'crc'],
     solubility: [inWater('41.9 43.4 45.1 46.8 48.7 52.8 57.2 61.8')],
     hazards: annexVi('007-010-00-4', 'Danger', ['GHS03', 'GHS06', 'GHS09'], ['H272', 'H301', 'H400'], {
       note: 'Suppliers add H319.',
@@ -411,7 +424,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     smiles: '[Na+].[Na+].[O-]S([O-])=O',
     registryNumber: '7757-83-7',
     form: 'solid',
-    melting: ['911', 'crc'],
+    melting: ['911', 'crc', 'other collections: decomposes from 500 °C on'],
     density: ['2.63', null, 'crc'],
     solubility: [inWater('12.0 16.1 20.9 26.3 27.3 24.8 22.8 21.5', 'hydrate')],
     storage: { group: 'reductant', text: '', source: 'practice' },

@@ -36,6 +36,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '100-61-8',
     form: 'liquid',
     melting: ['−57', 'crc'],
+    boiling: ['197', 'crc'],
     density: ['0.9891', '20', 'crc'],
     index: ['1.5684', '20', 'crc'],
     hazards: annexVi(
@@ -56,6 +57,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '121-69-7',
     form: 'liquid',
     melting: ['2.1', 'crc'],
+    boiling: ['193', 'crc'],
     density: ['0.9557', '20', 'crc'],
     index: ['1.5582', '20', 'crc'],
     hazards: annexVi(
@@ -77,6 +79,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     form: 'solid',
     melting: ['43.3', 'crc'],
     boiling: ['201', 'crc'],
+    index: ['1.5534', '45', 'crc', 'of the melt'],
     fusion: ['18.9', 'crc'],
     hazards: annexVi(
       '612-160-00-4',
@@ -110,7 +113,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '99-09-2',
     form: 'solid',
     melting: ['112', 'crc'],
-    boiling: ['312', 'crc'],
+    boiling: ['312', 'crc', 'other collections: 306 °C'],
     fusion: ['23.6', 'crc'],
     hazards: annexVi('612-012-00-9', 'Danger', ['GHS06', 'GHS08'], ['H301', 'H311', 'H331', 'H373', 'H412']),
     storage: { group: 'toxic', text: '', source: 'practice' },
@@ -125,7 +128,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '100-01-6',
     form: 'solid',
     melting: ['147.7', 'crc'],
-    boiling: ['328', 'crc'],
+    boiling: ['328', 'crc', 'other collections: 332 to 336 °C; decomposes'],
     density: ['1.424', '20', 'crc'],
     fusion: ['21.2', 'crc'],
     hazards: annexVi('612-012-00-9', 'Danger', ['GHS06', 'GHS08'], ['H301', 'H311', 'H331', 'H373', 'H412']),
@@ -277,7 +280,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     smiles: 'C1CCNCC1',
     registryNumber: '110-89-4',
     form: 'liquid',
-    melting: ['−11.05', 'crc'],
+    melting: ['−11.05', 'crc', 'other collections: −7 °C'],
     boiling: ['106.19', 'crc'],
     density: ['0.8606', '20', 'crc'],
     index: ['1.4530', '20', 'crc'],
@@ -330,6 +333,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     form: 'solid',
     melting: ['89.52', 'crc'],
     boiling: ['257', 'crc'],
+    index: ['1.4801', '101', 'crc', 'of the melt'],
     fusion: ['12.82', 'crc'],
     hazards: annexVi('613-319-00-0', 'Danger', ['GHS05', 'GHS07', 'GHS08'], ['H302', 'H314', 'H360D']),
     storage: { group: 'base', text: '', source: 'practice' },
@@ -437,7 +441,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     smiles: 'NNc1ccc(cc1[N+](=O)[O-])[N+](=O)[O-]',
     registryNumber: '119-26-6',
     form: 'solid',
-    melting: ['201.6', 'crc'],
+    melting: ['201.6', 'crc', 'other collections: 194 to 198 °C; decomposes'],
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -559,7 +563,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '103-84-4',
     form: 'solid',
     melting: ['114.35', 'crc'],
-    boiling: ['292', 'crc'],
+    boiling: ['292', 'crc', 'other collections: 304 °C'],
     density: ['1.219', '15', 'crc'],
     fusion: ['21.3', 'crc'],
     solubility: [
@@ -831,6 +835,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     smiles: 'Cc1ccc(cc1)S(O)(=O)=O.O',
     registryNumber: '6192-52-5',
     form: 'solid',
+    melting: ['105.3', 'crc'],
     hazards: annexVi('016-030-00-2', 'Warning', ['GHS07'], ['H315', 'H319', 'H335'], {
       note: 'Of acid with at most 5 % of sulfuric acid. Entry of the anhydrous substance, which covers its hydrates.',
     }),
@@ -898,6 +903,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '603-35-0',
     form: 'solid',
     melting: ['80', 'crc'],
+    index: ['1.6358', '80', 'crc', 'of the melt'],
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -909,6 +915,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     smiles: 'O=P(c1ccccc1)(c1ccccc1)c1ccccc1',
     registryNumber: '791-28-6',
     form: 'solid',
+    melting: ['158', 'crc'],
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {

@@ -217,7 +217,7 @@ export const preparations: readonly CompoundData[] = [
     registryNumber: '134-81-6',
     form: 'solid',
     melting: ['94.84', 'crc'],
-    boiling: ['332', 'crc'],
+    boiling: ['332', 'crc', 'other collections: 347 °C'],
     density: ['1.084', '102', 'crc', 'of the melt'],
     fusion: ['23.5', 'crc'],
     hazards: {
@@ -294,7 +294,7 @@ export const preparations: readonly CompoundData[] = [
     form: 'liquid',
     melting: ['26', 'crc', 'usually found as a viscous, supercooled liquid; warm the bottle in tepid water'],
     boiling: ['160.9', 'crc'],
-    density: ['0.9624', '20', 'crc', 'of the supercooled liquid'],
+    density: ['0.9624', '20', 'crc', 'of the supercooled liquid; two correlations give 0.951 g/mL'],
     index: ['1.4641', '20', 'crc'],
     fusion: ['1.78', 'crc'],
     hazards: annexVi('603-009-00-3', 'Warning', ['GHS07'], ['H302', 'H315', 'H332', 'H335'], {
