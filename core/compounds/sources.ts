@@ -15,6 +15,11 @@ export const sources = {
   openstax: 'OpenStax Chemistry 2e, appendices',
   'crc-aqueous':
     'CRC Handbook of Chemistry and Physics, 98th ed. (2017), aqueous solubility of inorganic compounds at various temperatures, read through the open data set chicolucio/solutions',
+  'kaye-laby':
+    'Robinson and Stokes, Electrolyte Solutions, 2nd ed. (1970), in Kaye and Laby, Tables of Physical and Chemical Constants, 3.9.7',
+  'nist-46':
+    'NIST Critically Selected Stability Constants of Metal Complexes (database 46, 2001), at zero ionic strength, as reprinted in a textbook',
+  'nbs-1967': 'Journal of Research of the National Bureau of Standards 71A (1967) 379, table 1',
   'who-memory': 'melting-point reference substances of the WHO, quoted from memory',
   definition: 'definition of the scale',
   'encyclopedic-table':

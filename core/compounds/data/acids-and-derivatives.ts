@@ -48,6 +48,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     density: ['0.9882', '25', 'crc'],
     index: ['1.3809', '20', 'crc'],
     fusion: ['10.66', 'crc'],
+    acidity: [['4.87', '25', 'memory']],
     hazards: annexVi('607-089-00-0', 'Danger', ['GHS05'], ['H314']),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
@@ -65,6 +66,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     density: ['0.9528', '25', 'crc'],
     index: ['1.3980', '20', 'crc'],
     fusion: ['11.59', 'crc'],
+    acidity: [['4.83', '25', 'memory']],
     hazards: annexVi('607-135-00-X', 'Danger', ['GHS05'], ['H314']),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
@@ -80,7 +82,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     melting: ['62', 'crc'],
     boiling: ['189.11', 'crc'],
     fusion: ['12.28', 'crc'],
-    acidity: [['2.87', '25', 'memory']],
+    acidity: [['2.865', '25', 'kaye-laby']],
     hazards: annexVi(
       '607-003-00-1',
       'Danger',
@@ -102,6 +104,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     boiling: ['198.2', 'crc'],
     index: ['1.4603', '61', 'crc', 'of the melt'],
     fusion: ['5.9', 'crc'],
+    acidity: [['0.66', '25', 'memory']],
     hazards: annexVi('607-004-00-7', 'Danger', ['GHS05', 'GHS09'], ['H314', 'H410']),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
@@ -131,6 +134,10 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     form: 'solid',
     melting: ['135', 'crc', 'decomposes'],
     density: ['1.619', '10', 'crc'],
+    acidity: [
+      ['2.847', '25', 'kaye-laby'],
+      ['5.696', '25', 'kaye-laby'],
+    ],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -164,6 +171,10 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     density: ['1.429', '15', 'crc'],
     index: ['1.4188', '106', 'crc', 'of the melt'],
     fusion: ['20.3', 'crc'],
+    acidity: [
+      ['4.32', '25', 'memory'],
+      ['5.42', '25', 'memory'],
+    ],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -176,6 +187,10 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     registryNumber: '110-16-7',
     form: 'solid',
     density: ['1.590', '20', 'crc'],
+    acidity: [
+      ['1.92', '25', 'memory'],
+      ['6.23', '25', 'memory'],
+    ],
     hazards: annexVi('607-095-00-3', 'Warning', ['GHS07'], ['H302', 'H315', 'H317', 'H319', 'H335']),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
@@ -189,6 +204,10 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     registryNumber: '110-17-8',
     form: 'solid',
     density: ['1.635', '20', 'crc'],
+    acidity: [
+      ['3.02', '25', 'memory'],
+      ['4.38', '25', 'memory'],
+    ],
     hazards: annexVi('607-146-00-X', 'Warning', ['GHS07'], ['H319']),
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
@@ -202,6 +221,10 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     registryNumber: '87-69-4',
     form: 'solid',
     melting: ['169', 'crc'],
+    acidity: [
+      ['2.98', '25', 'memory'],
+      ['4.34', '25', 'memory'],
+    ],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -249,6 +272,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     form: 'solid',
     melting: ['76.7', 'crc'],
     fusion: ['16.3', 'crc'],
+    acidity: [['4.31', '25', 'memory']],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -262,6 +286,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     form: 'solid',
     melting: ['118.6', 'crc'],
     density: ['1.2890', '20', 'crc'],
+    acidity: [['3.41', '25', 'memory']],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -297,8 +322,8 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
       ],
     ],
     acidity: [
-      ['2.94', '25', 'memory'],
-      ['5.43', '25', 'memory'],
+      ['2.950', '25', 'kaye-laby'],
+      ['5.408', '25', 'kaye-laby'],
     ],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
@@ -325,6 +350,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     melting: ['140.4', 'crc'],
     density: ['1.544', '20', 'crc'],
     fusion: ['25.6', 'crc'],
+    acidity: [['2.90', '25', 'memory']],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -337,6 +363,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     registryNumber: '74-11-3',
     form: 'solid',
     melting: ['239.5', 'crc'],
+    acidity: [['4.00', '25', 'memory']],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -350,6 +377,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     form: 'solid',
     melting: ['147', 'crc'],
     density: ['1.575', '20', 'crc'],
+    acidity: [['2.17', '25', 'memory']],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -363,6 +391,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     form: 'solid',
     melting: ['141.3', 'crc'],
     density: ['1.494', '20', 'crc'],
+    acidity: [['3.46', '25', 'memory']],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -376,6 +405,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     form: 'solid',
     melting: ['241', 'crc'],
     density: ['1.610', '20', 'crc'],
+    acidity: [['3.43', '25', 'memory']],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -391,6 +421,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     boiling: ['259.5', 'crc'],
     index: ['1.512', '115', 'crc', 'of the melt'],
     fusion: ['19.5', 'crc'],
+    acidity: [['3.91', '25', 'memory']],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -404,6 +435,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     form: 'solid',
     melting: ['109.3', 'crc'],
     fusion: ['15.7', 'crc'],
+    acidity: [['4.25', '25', 'memory']],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -417,6 +449,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     form: 'solid',
     melting: ['180', 'crc'],
     fusion: ['22.7', 'crc'],
+    acidity: [['4.37', '25', 'memory']],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -429,6 +462,10 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     registryNumber: '99-96-7',
     form: 'solid',
     melting: ['213', 'crc'],
+    acidity: [
+      ['4.57', '25', 'memory'],
+      ['9.46', '25', 'memory'],
+    ],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -441,6 +478,7 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     registryNumber: '100-09-4',
     form: 'solid',
     melting: ['184', 'crc'],
+    acidity: [['4.50', '25', 'memory']],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -455,6 +493,10 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     melting: ['144.6', 'crc'],
     density: ['1.412', '20', 'crc'],
     fusion: ['20.5', 'crc'],
+    acidity: [
+      ['2.08', '25', 'nist-46', 'as printed for the carboxyl group'],
+      ['4.96', '25', 'nist-46', 'as printed for the ammonium group'],
+    ],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {
@@ -494,6 +536,10 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     form: 'solid',
     melting: ['191', 'crc', 'decomposes'],
     density: ['1.65', '25', 'crc'],
+    acidity: [
+      ['4.04', '25', 'memory'],
+      ['11.7', '16', 'memory'],
+    ],
     storage: { group: 'organic-acid', text: '', source: 'practice' },
   },
   {

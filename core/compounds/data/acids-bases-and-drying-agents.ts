@@ -13,6 +13,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     smiles: 'N',
     registryNumber: '7664-41-7',
     form: 'solution',
+    acidity: [['9.245', '25', 'nist-46', 'of the conjugate acid']],
     stock: [
       ['28', '0.90', null, 'openstax', 'concentrated; the density is a specific gravity'],
       ['10', '0.9575', '20', 'crc-solutions'],

@@ -33,7 +33,7 @@ export const benchReagents: readonly CompoundData[] = [
     index: ['1.3720', '20', 'crc'],
     fusion: ['11.73', 'crc'],
     stock: [['99.5', '1.05', null, 'openstax', 'glacial; the density is a specific gravity']],
-    acidity: [['4.74', '25', 'openstax', 'from K = 1.8 × 10−5']],
+    acidity: [['4.756', '25', 'nist-46']],
     hazards: annexVi('607-002-00-6', 'Danger', ['GHS02', 'GHS05'], ['H226', 'H314'], {
       note: 'H314 from 25 % on; from 10 to 25 %: H315, H319.',
       precautions: ['P210', 'P260', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
@@ -141,9 +141,9 @@ export const benchReagents: readonly CompoundData[] = [
       ['10', '1.0531', '20', 'crc-solutions'],
     ],
     acidity: [
-      ['2.12', '25', 'openstax', 'from K = 7.5 × 10−3'],
-      ['7.21', '25', 'openstax', 'from K = 6.2 × 10−8'],
-      ['12.38', '25', 'openstax', 'from K = 4.2 × 10−13'],
+      ['2.148', '25', 'kaye-laby'],
+      ['7.198', '25', 'kaye-laby'],
+      ['12.375', '25', 'kaye-laby'],
     ],
     hazards: annexVi('015-011-00-6', 'Danger', ['GHS05'], ['H314'], {
       note: 'H314 from 25 % on; from 10 to 25 %: H315, H319. Some suppliers add H302.',
@@ -210,6 +210,7 @@ export const benchReagents: readonly CompoundData[] = [
     smiles: 'OO',
     registryNumber: '7722-84-1',
     form: 'solution',
+    acidity: [['11.62', '25', 'openstax', 'from K = 2.4 × 10−12']],
     hazards: annexVi('008-003-00-9', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H318'], {
       note: 'Label of a solution of about 30 %, by the limits of the entry: H271 from 70 %, H272 from 50 %, H314 from 50 %, H335 from 35 %, H318 from 8 %, H319 from 5 % on. The substance itself: H271, H302, H314, H332.',
       precautions: ['P220', 'P280', 'P305+P351+P338'],

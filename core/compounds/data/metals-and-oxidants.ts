@@ -327,6 +327,7 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     smiles: '[Na+].[O-]Cl',
     registryNumber: '7681-52-9',
     form: 'solution',
+    acidity: [['7.54', '25', 'openstax', 'of the conjugate acid, hypochlorous acid; from K = 2.9 × 10−8']],
     hazards: annexVi('017-011-00-1', 'Danger', ['GHS05', 'GHS09'], ['H314', 'H410', 'EUH031'], {
       note: 'Of the strong solution; EUH031 from 5 % of active chlorine on.',
     }),

@@ -100,6 +100,10 @@ export const naturalProductsAndIndicators: readonly CompoundData[] = [
     smiles: 'NCC(=O)O',
     registryNumber: '56-40-6',
     form: 'solid',
+    acidity: [
+      ['2.350', '25', 'kaye-laby', 'carboxyl group'],
+      ['9.780', '25', 'kaye-laby', 'ammonium group'],
+    ],
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -112,6 +116,10 @@ export const naturalProductsAndIndicators: readonly CompoundData[] = [
     registryNumber: '56-41-7',
     form: 'solid',
     density: ['1.432', '22', 'crc'],
+    acidity: [
+      ['2.344', '25', 'nist-46', 'carboxyl group'],
+      ['9.868', '25', 'nist-46', 'ammonium group'],
+    ],
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {

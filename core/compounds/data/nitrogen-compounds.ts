@@ -17,6 +17,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     density: ['1.0217', '20', 'crc'],
     index: ['1.5863', '20', 'crc'],
     fusion: ['10.54', 'crc'],
+    acidity: [['4.601', '25', 'nist-46', 'of the conjugate acid']],
     hazards: annexVi(
       '612-008-00-7',
       'Danger',
@@ -39,6 +40,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['197', 'crc'],
     density: ['0.9891', '20', 'crc'],
     index: ['1.5684', '20', 'crc'],
+    acidity: [['4.85', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi(
       '612-015-00-5',
       'Danger',
@@ -60,6 +62,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['193', 'crc'],
     density: ['0.9557', '20', 'crc'],
     index: ['1.5582', '20', 'crc'],
+    acidity: [['5.07', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi(
       '612-016-00-0',
       'Danger',
@@ -81,6 +84,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['201', 'crc'],
     index: ['1.5534', '45', 'crc', 'of the melt'],
     fusion: ['18.9', 'crc'],
+    acidity: [['5.08', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi(
       '612-160-00-4',
       'Danger',
@@ -115,6 +119,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     melting: ['112', 'crc'],
     boiling: ['312', 'crc', 'other collections: 306 °C'],
     fusion: ['23.6', 'crc'],
+    acidity: [['2.46', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi('612-012-00-9', 'Danger', ['GHS06', 'GHS08'], ['H301', 'H311', 'H331', 'H373', 'H412']),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
@@ -131,6 +136,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['328', 'crc', 'other collections: 332 to 336 °C; decomposes'],
     density: ['1.424', '20', 'crc'],
     fusion: ['21.2', 'crc'],
+    acidity: [['1.02', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi('612-012-00-9', 'Danger', ['GHS06', 'GHS08'], ['H301', 'H311', 'H331', 'H373', 'H412']),
     storage: { group: 'toxic', text: '', source: 'practice' },
   },
@@ -204,6 +210,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['185', 'crc'],
     density: ['0.9813', '20', 'crc'],
     index: ['1.5401', '20', 'crc'],
+    acidity: [['9.34', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi('612-047-00-X', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H312', 'H314']),
     storage: { group: 'base', text: '', source: 'practice' },
   },
@@ -220,6 +227,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['77', 'crc'],
     density: ['0.7414', '20', 'crc'],
     index: ['1.4031', '20', 'crc'],
+    acidity: [['10.60', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi(
       '612-005-00-0',
       'Danger',
@@ -241,6 +249,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['55.4', 'crc'],
     density: ['0.7056', '20', 'crc'],
     index: ['1.3864', '20', 'crc'],
+    acidity: [['10.84', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi(
       '612-003-00-X',
       'Danger',
@@ -262,6 +271,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['88.8', 'crc'],
     density: ['0.7275', '20', 'crc'],
     index: ['1.4010', '20', 'crc'],
+    acidity: [['10.75', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi(
       '612-004-00-5',
       'Danger',
@@ -285,6 +295,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     density: ['0.8606', '20', 'crc'],
     index: ['1.4530', '20', 'crc'],
     fusion: ['14.85', 'crc'],
+    acidity: [['11.12', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi('613-027-00-3', 'Danger', ['GHS02', 'GHS05', 'GHS06'], ['H225', 'H311', 'H314', 'H331']),
     storage: { group: 'base', text: '', source: 'practice' },
   },
@@ -320,6 +331,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '77-86-1',
     form: 'solid',
     melting: ['170.5', 'crc'],
+    acidity: [['8.07', '25', 'memory', 'of the conjugate acid']],
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -335,6 +347,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     boiling: ['257', 'crc'],
     index: ['1.4801', '101', 'crc', 'of the melt'],
     fusion: ['12.82', 'crc'],
+    acidity: [['6.99', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi('613-319-00-0', 'Danger', ['GHS05', 'GHS07', 'GHS08'], ['H302', 'H314', 'H360D']),
     storage: { group: 'base', text: '', source: 'practice' },
   },
@@ -368,6 +381,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     density: ['1.0977', '15', 'crc'],
     index: ['1.6268', '20', 'crc'],
     fusion: ['10.66', 'crc'],
+    acidity: [['4.90', '20', 'memory', 'of the conjugate acid']],
     hazards: annexVi(
       '613-281-00-5',
       'Danger',
@@ -404,6 +418,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '66-71-7',
     form: 'solid',
     melting: ['118.56', 'crc'],
+    acidity: [['4.84', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi('613-092-00-8', 'Danger', ['GHS06', 'GHS09'], ['H301', 'H410']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
@@ -823,6 +838,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '121-57-3',
     form: 'solid',
     density: ['1.485', '25', 'crc'],
+    acidity: [['3.232', '25', 'nist-46', 'ammonium group']],
     hazards: annexVi('612-014-00-X', 'Warning', ['GHS07'], ['H315', 'H317', 'H319']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },

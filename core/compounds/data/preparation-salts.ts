@@ -37,8 +37,8 @@ export const preparationSalts: readonly CompoundData[] = [
     form: 'solid',
     melting: ['101.5', 'crc'],
     acidity: [
-      ['1.22', '25', 'openstax', 'from K = 6.0 × 10−2'],
-      ['4.21', '25', 'openstax', 'from K = 6.1 × 10−5'],
+      ['1.271', '25', 'kaye-laby'],
+      ['4.266', '25', 'kaye-laby'],
     ],
     hazards: annexVi('607-006-00-8', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H312'], {
       note: 'Entry of the anhydrous substance, which covers its hydrates.',

@@ -28,6 +28,7 @@ export const preparations: readonly CompoundData[] = [
         'hydrolyses in hot water: keep the time short',
       ],
     ],
+    acidity: [['3.48', '25', 'memory']],
     hazards: {
       signalWord: 'Warning',
       pictograms: ['GHS07'],
@@ -200,7 +201,7 @@ export const preparations: readonly CompoundData[] = [
         'teaching texts use 68 g/L at 95 or 100 °C, 20 % more',
       ],
     ],
-    acidity: [['4.20', '25', 'memory']],
+    acidity: [['4.210', '25', 'nbs-1967']],
     hazards: annexVi('607-705-00-8', 'Danger', ['GHS05', 'GHS08'], ['H315', 'H318', 'H372'], {
       note: 'H372: lungs, by inhalation of the dust.',
       precautions: ['P260', 'P264', 'P280', 'P305+P351+P338'],
@@ -260,6 +261,10 @@ export const preparations: readonly CompoundData[] = [
     melting: ['188.2', 'crc'],
     density: ['1.374', '20', 'crc'],
     fusion: ['22.5', 'crc'],
+    acidity: [
+      ['2.413', '25', 'kaye-laby', 'ammonium group'],
+      ['4.853', '25', 'kaye-laby', 'carboxyl group'],
+    ],
     storage: { group: 'organic-acid', text: 'Away from light.', source: 'practice' },
   },
   {
