@@ -9,6 +9,7 @@ import {
   thermometerCalibration,
 } from './melting.ts';
 import { contraction, dropwiseAddition, mixingTwoStrengths, vesselSize } from './mixing.ts';
+import { mixedSolvent } from './mixed-solvent.ts';
 import { hydrateCrop, recrystallisation } from './recrystallisation.ts';
 import {
   boilingAtPressure,
@@ -36,6 +37,7 @@ export const calculations: readonly Calculation[] = [
   extraction,
   steamDistillation,
   recrystallisation,
+  mixedSolvent,
   hydrateCrop,
   dryingToConstantMass,
   thermometerCalibration,

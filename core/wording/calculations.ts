@@ -35,6 +35,13 @@ export const calculationSentences: Readonly<Record<string, (facts: Facts) => str
     'A solubility of zero cannot be interpolated: leave that point out or give its small value.',
   'not-less-soluble-cold': (f) =>
     `It is no less soluble cold (${n(f, 'cold')}) than hot (${n(f, 'hot')}): cooling will not make it crystallise.`,
+  'mixture-repeated': (f) => `${n(f, 'share')} % v/v stands in two lines: keep one of them.`,
+  'outside-mixtures': (f) =>
+    `${n(f, 'at')} % v/v lies outside the mixtures given (${n(f, 'least')} to ${n(f, 'most')} % v/v): add a line, nothing is extrapolated.`,
+  'better-solvent-missing': () =>
+    'The line for the better solvent alone (100 % v/v) is missing: it says how much of it dissolves the product.',
+  'clouding-beyond': (f) =>
+    `Even with ${n(f, 'least')} % v/v of the better solvent everything stays dissolved hot: add a line with less of it.`,
   'hydrate-lighter': () =>
     'The crystals must weigh more per mole than the anhydrous substance: check the two formulae.',
   'portions-whole': (f) => `${n(f, 'typed')} portions: give a whole number from 1 to 20.`,
