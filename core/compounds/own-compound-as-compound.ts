@@ -88,6 +88,9 @@ export function ownCompoundAsCompound(id: string, content: OwnCompoundContent): 
 export const ownSourceText = (name: string, n: number): string =>
   `department’s own library, ${name}, version ${n}`;
 
+/** Blanks and hyphens tell no two compounds apart. */
+const squeezed = (name: string): string => plainName(name).replaceAll(' ', '');
+
 type Known = Pick<Compound<unknown>, 'id' | 'name' | 'synonyms' | 'registryNumber' | 'formula'>;
 
 const compositionOf = (formula: string): string | null => {
@@ -107,9 +110,9 @@ export function ownCompoundDoubts(
   shipped: readonly Known[],
 ): readonly Problem[] {
   const doubts: Problem[] = [];
-  const names = new Set([content.name, ...content.synonyms].map(plainName).filter((name) => name !== ''));
+  const names = new Set([content.name, ...content.synonyms].map(squeezed).filter((name) => name !== ''));
   const namesake = shipped.find((one) =>
-    [one.name, ...one.synonyms].some((name) => names.has(plainName(name))),
+    [one.name, ...one.synonyms].some((name) => names.has(squeezed(name))),
   );
   if (namesake !== undefined) {
     doubts.push({ code: 'own-name-in-library', where: 'name', facts: { other: namesake.name } });
@@ -136,4 +139,4 @@ export function ownCompoundDoubts(
 }
 
 /** Two compounds of the department's own must not go by one name: nobody could tell them apart in a search. */
-export const sameName = (one: string, other: string): boolean => plainName(one) === plainName(other);
+export const sameName = (one: string, other: string): boolean => squeezed(one) === squeezed(other);

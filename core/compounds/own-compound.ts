@@ -71,6 +71,33 @@ export interface OwnStockStrength extends OwnSourced {
   readonly temperature: string;
 }
 
+/** Every family a compound can belong to, in the order they are offered. */
+export const compoundFamilies = [
+  'hydrocarbon',
+  'halide',
+  'alcohol',
+  'phenol',
+  'ether',
+  'aldehyde-or-ketone',
+  'carboxylic-acid',
+  'acid-derivative',
+  'amine',
+  'amide',
+  'nitrogen-compound',
+  'sulfur-or-phosphorus-compound',
+  'natural-product',
+  'indicator-or-dye',
+  'solvent',
+  'acid',
+  'base',
+  'salt',
+  'oxidant',
+  'reductant',
+  'metal-compound',
+  'element',
+  'drying-agent',
+] as const satisfies readonly CompoundFamily[];
+
 const noValue: OwnSourced = { source: '', note: '' };
 
 /** A form nobody has written on yet. */

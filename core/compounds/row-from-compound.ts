@@ -1,4 +1,5 @@
 import type { ReagentRow, RowRole, Supply } from '../reaction/table-types.ts';
+import type { HazardNote } from '../record/content.ts';
 import type { Compound } from './compound.ts';
 
 /** What a row takes; where its sources come from does not matter here. */
@@ -46,3 +47,26 @@ export const rowFromCompound = (
   taken: null,
   remark: '',
 });
+
+/**
+ * What the label of a compound says, as an entry notes it.
+ *
+ * @param source the classification's source in words
+ * @returns null where the library holds no classification: that says nothing about the danger
+ */
+export function hazardNoteOf(
+  { name, hazards }: Pick<Compound<unknown>, 'name' | 'hazards'>,
+  rowId: string,
+  source: string,
+): HazardNote | null {
+  if (hazards === null) return null;
+  const { signalWord, statements, pictograms, note } = hazards;
+  return {
+    rowId,
+    substance: name,
+    signalWord,
+    statements,
+    pictograms,
+    source: note === '' ? source : `${source}. ${note}`,
+  };
+}

@@ -80,6 +80,7 @@ export const reagentRow = v.strictObject({
   equationFormula: shortText,
   unitsPerFormula: v.pipe(v.number(), v.finite(), v.minValue(0), v.maxValue(1000)),
   compoundId: v.nullable(id),
+  valuesFrom: v.exactOptional(shortText),
   smiles: v.nullable(shortText),
   role: v.picklist([
     'reactant',

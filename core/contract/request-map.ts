@@ -1,11 +1,14 @@
+import type { OwnCompoundContent } from '../compounds/own-compound.ts';
 import type { AttachmentNote, EntryContent, Section } from '../record/content.ts';
 import type { Comment, ComputedSnapshot, Role } from '../record/objects.ts';
+import type { OwnCompoundView } from './own-compound-schema.ts';
 import type {
   CheckReport,
   ComparisonView,
   EntryView,
   HandInView,
   JobView,
+  KeyListView,
   PersonView,
   RecordCard,
   RecordView,
@@ -81,6 +84,53 @@ export interface RequestMap {
     Passphrase | 'passphrase-too-short'
   >;
 
+  /** Everybody's keys, and those of the department: how they stand, until when they are certified. */
+  'key.list': Ask<Nothing, KeyListView>;
+  /**
+   * Withdraws a person's key. Retired: lost, or its holder leaves; what it signed stays good. Compromised:
+   * somebody else may have had it since then; what nobody saw before that is doubted.
+   */
+  'key.retire': Ask<
+    {
+      readonly key: string;
+      readonly kind: 'retired' | 'compromised';
+      /** Only for wrong hands: a moment that has been. */
+      readonly since: string | null;
+      readonly reason: string;
+      readonly departmentPassphrase: string;
+    },
+    KeyListView,
+    Passphrase | 'reason-missing' | 'since-not-past' | 'key-not-in-use' | 'last-of-department'
+  >;
+  /** A new key for a person who lost the passphrase, or comes back: they choose the new one themselves. */
+  'key.replace': Ask<
+    {
+      readonly personId: string;
+      readonly passphrase: string;
+      readonly reason: string;
+      readonly departmentPassphrase: string;
+    },
+    KeyListView,
+    Passphrase | 'passphrase-too-short' | 'reason-missing'
+  >;
+  /** A new certificate for a key in use, for the years to come. */
+  'key.extend': Ask<
+    { readonly key: string; readonly departmentPassphrase: string },
+    KeyListView,
+    Passphrase | 'key-not-in-use'
+  >;
+  'department.change-passphrase': Ask<
+    { readonly old: string; readonly new: string },
+    KeyListView,
+    Passphrase | 'passphrase-too-short'
+  >;
+  /** A new key for the department itself, certified by the one until now. */
+  'department.succeed-key': Ask<
+    { readonly old: string; readonly new: string; readonly reason: string },
+    KeyListView,
+    Passphrase | 'passphrase-too-short' | 'reason-missing' | 'key-not-in-use'
+  >;
+
   /** The seals of the department, the newest first, each with its certificate to hand on. */
   'seal.list': Ask<Nothing, { readonly seals: readonly SealView[] }>;
   /** Makes the department's seal, or a new one in the place of the one in use. */
@@ -93,6 +143,34 @@ export interface RequestMap {
     { readonly reason: string; readonly departmentPassphrase: string },
     { readonly seals: readonly SealView[] },
     Passphrase | 'reason-missing' | 'seal-missing'
+  >;
+
+  /** The department's own compounds, each in its newest form, withdrawn ones too. */
+  'own-compound.list': Ask<Nothing, { readonly compounds: readonly OwnCompoundView[] }>;
+  /** Every form of one, the oldest first. */
+  'own-compound.read': Ask<
+    { readonly compoundId: string },
+    { readonly versions: readonly OwnCompoundView[] }
+  >;
+  /**
+   * Department only. Writes the next form of a compound, or a new one (`compoundId` null, `n` 0). `n` is the
+   * form that was read before: a newer one refuses. A withdrawn compound is offered again by it.
+   */
+  'own-compound.save': Ask<
+    {
+      readonly compoundId: string | null;
+      readonly n: number;
+      readonly content: OwnCompoundContent;
+      readonly reason: string;
+    },
+    OwnCompoundView,
+    'compound-faulty' | 'compound-name-taken' | 'compound-changed-elsewhere' | 'nothing-changed'
+  >;
+  /** Department only. No search offers it any more; entries keep what they copied. */
+  'own-compound.withdraw': Ask<
+    { readonly compoundId: string; readonly n: number; readonly reason: string },
+    OwnCompoundView,
+    'reason-missing' | 'compound-changed-elsewhere' | 'nothing-changed'
   >;
 
   'record.list': Ask<Nothing, { readonly records: readonly RecordCard[] }>;

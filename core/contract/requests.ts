@@ -2,11 +2,13 @@ import * as v from 'valibot';
 import { contract, type RequestContract } from './contract.ts';
 import { attachmentLimits } from '../attachments/attachment-file.ts';
 import { attachmentNote, entryContent, section } from './content-schema.ts';
+import { ownCompoundContent, ownCompoundView } from './own-compound-schema.ts';
 import {
   base64,
   count,
   filledText,
   id,
+  instant,
   limits,
   longText,
   passphrase,
@@ -60,13 +62,66 @@ export const requests = {
     ...newSecret,
   ]),
 
+  'key.list': contract(nothing, view.keyList),
+  'key.retire': contract(
+    v.strictObject({
+      key: sha256,
+      kind: v.picklist(['retired', 'compromised']),
+      since: v.nullable(instant),
+      reason: shortText,
+      departmentPassphrase: passphrase,
+    }),
+    view.keyList,
+    [...secret, 'reason-missing', 'since-not-past', 'key-not-in-use', 'last-of-department'],
+  ),
+  'key.replace': contract(
+    v.strictObject({ personId: id, passphrase, reason: shortText, departmentPassphrase: passphrase }),
+    view.keyList,
+    [...secret, ...newSecret, 'reason-missing'],
+  ),
+  'key.extend': contract(v.strictObject({ key: sha256, departmentPassphrase: passphrase }), view.keyList, [
+    ...secret,
+    'key-not-in-use',
+  ]),
+  'department.change-passphrase': contract(
+    v.strictObject({ old: passphrase, new: passphrase }),
+    view.keyList,
+    [...secret, ...newSecret],
+  ),
+  'department.succeed-key': contract(
+    v.strictObject({ old: passphrase, new: passphrase, reason: shortText }),
+    view.keyList,
+    [...secret, ...newSecret, 'reason-missing', 'key-not-in-use'],
+  ),
+
   'seal.list': contract(nothing, seals),
   'seal.make': contract(v.strictObject({ departmentPassphrase: passphrase }), seals, secret),
-  'seal.retire': contract(v.strictObject({ reason: longText, departmentPassphrase: passphrase }), seals, [
+  'seal.retire': contract(v.strictObject({ reason: shortText, departmentPassphrase: passphrase }), seals, [
     ...secret,
     'reason-missing',
     'seal-missing',
   ]),
+
+  'own-compound.list': contract(nothing, v.strictObject({ compounds: v.array(ownCompoundView) })),
+  'own-compound.read': contract(
+    v.strictObject({ compoundId: id }),
+    v.strictObject({ versions: v.array(ownCompoundView) }),
+  ),
+  'own-compound.save': contract(
+    v.strictObject({
+      compoundId: v.nullable(id),
+      n: count,
+      content: ownCompoundContent,
+      reason: shortText,
+    }),
+    ownCompoundView,
+    ['compound-faulty', 'compound-name-taken', 'compound-changed-elsewhere', 'nothing-changed'],
+  ),
+  'own-compound.withdraw': contract(
+    v.strictObject({ compoundId: id, n: count, reason: shortText }),
+    ownCompoundView,
+    ['reason-missing', 'compound-changed-elsewhere', 'nothing-changed'],
+  ),
 
   'record.list': contract(nothing, v.strictObject({ records: v.array(view.recordCard) })),
   'record.begin': contract(

@@ -70,8 +70,10 @@ export function rowFromEntry(
       : isMisfit
         ? null
         : row.planned;
+  const { valuesFrom: _own, ...kept } = row;
   return {
-    ...row,
+    ...kept,
+    ...(product.valuesFrom === undefined ? {} : { valuesFrom: product.valuesFrom }),
     name: product.name,
     formula: product.formula,
     equationFormula: product.equationFormula,

@@ -110,6 +110,11 @@ export interface ReagentRow {
   /** Units of `equationFormula` that one unit of `formula` brings. */
   readonly unitsPerFormula: number;
   readonly compoundId: string | null;
+  /**
+   * Where formula, structure and density were taken from, in words; not there for the shipped library and
+   * for what was typed. Goes as soon as one of them is changed by hand.
+   */
+  readonly valuesFrom?: string;
   readonly smiles: string | null;
   readonly role: RowRole;
   readonly supply: Supply;

@@ -76,6 +76,7 @@ const rowKeys = [
   'remark',
   'smiles',
   'compoundId',
+  'valuesFrom',
 ] as const satisfies readonly (keyof ReagentRow)[];
 
 function rowItem(row: ReagentRow): Item {
@@ -97,6 +98,7 @@ function rowItem(row: ReagentRow): Item {
       field('remark', 'remark', row.remark),
       field('smiles', 'structure', row.smiles ?? ''),
       field('compoundId', 'compound', row.compoundId ?? ''),
+      field('valuesFrom', 'values taken from', row.valuesFrom ?? ''),
       rest(row, rowKeys),
     ],
   };

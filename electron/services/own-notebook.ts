@@ -76,6 +76,7 @@ async function fill(asking: AskingPerson, notebook: AskingPerson['notebook']): P
     .execute();
   const certificates = await db.selectFrom('certificate').selectAll().orderBy('serial').execute();
   const revocations = await db.selectFrom('revocation').selectAll().execute();
+  const compounds = await db.selectFrom('own_compound').selectAll().orderBy('n').execute();
   const records = await db.selectFrom('record').selectAll().where('owner_id', '=', person.id).execute();
   await transact({ program, notebook }, async (posting) => {
     await posting.insert('notebook', {
@@ -91,6 +92,9 @@ async function fill(asking: AskingPerson, notebook: AskingPerson['notebook']): P
     }
     for (const { hash, bytes, signature, ...row } of revocations) {
       await posting.addRevocation({ hash, bytes, signature }, row);
+    }
+    for (const { hash, bytes, ...row } of compounds) {
+      await posting.addOwnCompound({ hash, bytes, signature: null }, row);
     }
     for (const row of records) await posting.insert('record', row);
     await posting.tell({

@@ -4,11 +4,14 @@ import { attachment } from './attachment.ts';
 import { binding } from './binding.ts';
 import { check } from './check.ts';
 import { comment } from './comment.ts';
+import { departmentKey } from './department-key.ts';
 import { deposit } from './deposit.ts';
 import { entry } from './entry.ts';
 import { entryState } from './entry-state.ts';
 import { handIn } from './hand-in.ts';
+import { key } from './key.ts';
 import { ownNotebook } from './own-notebook.ts';
+import { ownCompound } from './own-compound.ts';
 import { person } from './person.ts';
 import { record } from './record.ts';
 import { seal } from './seal.ts';
@@ -25,7 +28,10 @@ export const routes: Routes<RequestName> = {
   ...setup,
   ...session,
   ...person,
+  ...key,
+  ...departmentKey,
   ...seal,
+  ...ownCompound,
   ...record,
   ...entry,
   ...entryState,

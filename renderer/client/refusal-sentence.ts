@@ -46,8 +46,11 @@ function reasonOr(facts: Facts, other: string): string {
 const sentences: Record<RefusalCode, (facts: Facts, where: string) => string> = {
   'invalid-input': (facts, where) => unreadable[String(facts['reason'])]?.(where) ?? notRead(where),
   'not-signed-in': () => 'You are no longer signed in. Sign in again: nothing you typed is lost.',
-  'not-allowed': () =>
-    'This is not open to you: a draft is its owner’s alone until it is signed, and some things are for an instructor or the department.',
+  'not-allowed': (facts) =>
+    reasonOr(
+      facts,
+      'This is not open to you: a draft is its owner’s alone until it is signed, and some things are for an instructor or the department.',
+    ),
   'not-found': () => 'This page is not in the notebook, or it belongs to somebody else.',
   'storage-failed': (facts) =>
     facts['reason'] === undefined
@@ -70,6 +73,13 @@ const sentences: Record<RefusalCode, (facts: Facts, where: string) => string> = 
   },
   'wait-before-retry': (facts) =>
     `Too many wrong passphrases one after another. Wait ${wait(facts)}, then try again.`,
+  'compound-faulty': (facts) =>
+    reasonOr(facts, 'Something in this form is not right. Look through its boxes.'),
+  'compound-name-taken': (facts) =>
+    `The department already has ${facts['name'] ?? 'a compound'} among its own compounds. Change that one, or give this one another name.`,
+  'compound-changed-elsewhere': (facts) =>
+    `${facts['author'] ?? 'Somebody'} saved version ${facts['n'] ?? ''} of this compound in the meantime. Nothing of yours is lost: it stands in the form. Look at what changed, then save again on top of it.`,
+  'nothing-changed': () => 'Nothing was changed, so there is nothing to save.',
   'title-taken': () => 'This person already keeps a record with that title. Choose another.',
   'entry-locked': () => 'This entry is locked: it can be read, and changed only by an amendment.',
   'draft-changed-elsewhere': () =>
@@ -108,6 +118,9 @@ const sentences: Record<RefusalCode, (facts: Facts, where: string) => string> = 
     reasonOr(facts, 'This is not a hand-in file of this program, or it was damaged on the way.'),
   'hand-in-refused': (facts) =>
     `Nothing was taken in. ${reasonOr(facts, 'The file does not fit this notebook; ask for it once more.')}`,
+  'since-not-past': (facts) => reasonOr({ ...facts, reason: 'since-not-past' }, ''),
+  'key-not-in-use': (facts) => reasonOr({ ...facts, reason: 'key-not-in-use' }, ''),
+  'last-of-department': (facts) => reasonOr({ ...facts, reason: 'last-of-department' }, ''),
   'seal-missing': (facts) => reasonOr({ ...facts, reason: 'seal-missing' }, ''),
   'seal-expired': (facts) => reasonOr({ ...facts, reason: 'seal-expired' }, ''),
   'version-superseded': () =>

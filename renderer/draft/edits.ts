@@ -5,7 +5,7 @@ import type {
   ResultRecord,
   Worksheet,
 } from '../../core/record/content.ts';
-import type { Measure, ReagentRow } from '../../core/reaction/table-types.ts';
+import type { Measure, ReagentRow, RowRole } from '../../core/reaction/table-types.ts';
 
 /** A change to an entry: never alters what it is given. */
 export type Edit = (content: EntryContent) => EntryContent;
@@ -62,7 +62,25 @@ const without = <T extends { readonly id: string }>(list: readonly T[], id: stri
 
 export const patchRow =
   (rowId: string, patch: Partial<ReagentRow>): Edit =>
-  (content) => ({ ...content, rows: patched(content.rows, rowId, patch) });
+  (content) => ({
+    ...content,
+    rows: patched(content.rows, rowId, patch).map((row, index) =>
+      row.id === rowId ? withSource(content.rows[index], row) : row,
+    ),
+  });
+
+const densityOf = ({ supply }: ReagentRow): string =>
+  supply.kind === 'neat-liquid' ? JSON.stringify([supply.density, supply.densityTemperature]) : '';
+
+/** A value changed by hand comes no more from where the row was taken. */
+function withSource(before: ReagentRow | undefined, row: ReagentRow): ReagentRow {
+  if (row.valuesFrom === undefined || before === undefined) return row;
+  const isAsTaken =
+    row.formula === before.formula && row.smiles === before.smiles && densityOf(row) === densityOf(before);
+  if (isAsTaken) return row;
+  const { valuesFrom: _gone, ...kept } = row;
+  return kept;
+}
 
 export const setMeasure = (rowId: string, side: Side, measure: Measure | null): Edit =>
   patchRow(rowId, { [side]: measure });
@@ -79,6 +97,39 @@ export function addRow(row: ReagentRow, index: number): Restructuring {
       ...content,
       rows: without(content.rows, row.id),
       productRowId: content.productRowId === row.id ? null : content.productRowId,
+    }),
+  };
+}
+
+/** The row plays another part; the first product is the one the yields refer to. */
+export const setRole =
+  (rowId: string, role: RowRole): Edit =>
+  (content) => {
+    const isTheProduct = content.productRowId === rowId;
+    const productRowId =
+      role === 'product'
+        ? (content.productRowId ?? rowId)
+        : isTheProduct
+          ? null
+          : content.productRowId;
+    return { ...content, productRowId, rows: patched(content.rows, rowId, { role }) };
+  };
+
+/** A substance picked from the library: its row, and what its label says where that is not noted yet. */
+export function addCompoundRow(row: ReagentRow, index: number, hazard: HazardNote | null): Restructuring {
+  const plain = addRow(row, index);
+  if (hazard === null) return plain;
+  const isNoted = (content: EntryContent): boolean =>
+    content.hazards.some((note) => note.substance.trim().toLowerCase() === row.name.trim().toLowerCase());
+  return {
+    label: plain.label,
+    apply: (content) => {
+      const next = plain.apply(content);
+      return isNoted(content) ? next : { ...next, hazards: [...next.hazards, hazard] };
+    },
+    revert: (content) => ({
+      ...plain.revert(content),
+      hazards: content.hazards.filter((note) => note.rowId !== row.id),
     }),
   };
 }

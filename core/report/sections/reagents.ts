@@ -105,6 +105,7 @@ function substance(row: ReagentRow, computed: ComputedRow | undefined, context: 
       ' · ',
     ),
     joined([quiet(roleText[row.role]), ...limits, ...(supply === '' ? [] : [quiet(supply)])], ' · '),
+    ...(row.valuesFrom === undefined ? [] : [quiet(`values: ${row.valuesFrom}`)]),
     ...(row.origin === null ? [] : [quiet(`made in ${originText(row.origin)}`)]),
     ...(row.remark.trim() === '' ? [] : [inked(row.remark, 'student')]),
   ];

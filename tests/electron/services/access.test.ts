@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { blankOwnCompound } from '../../../core/compounds/index.ts';
 import type { RequestName } from '../../../core/contract/request-map.ts';
 import { requests } from '../../../core/contract/requests.ts';
 import { routes } from '../../../electron/services/routes.ts';
@@ -22,9 +23,30 @@ const inputs = (ids: {
     departmentPassphrase: 'not the right one',
   },
   'person.change-passphrase': { old: 'not the right one', new: 'a passphrase for tomorrow' },
+  'key.list': {},
+  'key.retire': {
+    key: hash,
+    kind: 'retired',
+    since: null,
+    reason: 'x',
+    departmentPassphrase: 'x',
+  },
+  'key.replace': {
+    personId: ids.adaId,
+    passphrase: 'a passphrase for the new key',
+    reason: 'x',
+    departmentPassphrase: 'x',
+  },
+  'key.extend': { key: hash, departmentPassphrase: 'x' },
+  'department.change-passphrase': { old: 'x', new: 'a passphrase for tomorrow' },
+  'department.succeed-key': { old: 'x', new: 'a passphrase for tomorrow', reason: 'x' },
   'seal.list': {},
   'seal.make': { departmentPassphrase: 'x' },
   'seal.retire': { reason: 'x', departmentPassphrase: 'x' },
+  'own-compound.list': {},
+  'own-compound.read': { compoundId: 'none' },
+  'own-compound.save': { compoundId: null, n: 0, content: blankOwnCompound, reason: '' },
+  'own-compound.withdraw': { compoundId: 'none', n: 1, reason: 'x' },
   'record.list': {},
   'record.begin': { title: 'Another', course: '', ownerId: ids.adaId },
   'record.open': { recordId: ids.recordId },
@@ -189,6 +211,15 @@ describe.each(transports)('who may do what, over %s', (transport) => {
     ['person.add', 'Ada', 'not-allowed', 'not-allowed'],
     ['person.add', 'Dr Moss', 'not-allowed', 'not-allowed'],
     ['person.add', 'Archive', 'wrong-passphrase', 'wrong-passphrase'],
+    ['key.retire', 'Ada', 'not-allowed', 'not-allowed'],
+    ['key.retire', 'Dr Moss', 'not-allowed', 'not-allowed'],
+    ['key.replace', 'Dr Moss', 'not-allowed', 'not-allowed'],
+    ['key.replace', 'Archive', 'wrong-passphrase', 'wrong-passphrase'],
+    ['key.extend', 'Dr Moss', 'not-allowed', 'not-allowed'],
+    ['department.change-passphrase', 'Dr Moss', 'not-allowed', 'not-allowed'],
+    ['department.succeed-key', 'Dr Moss', 'not-allowed', 'not-allowed'],
+    ['department.succeed-key', 'Archive', 'wrong-passphrase', 'wrong-passphrase'],
+    ['seal.make', 'Dr Moss', 'not-allowed', 'not-allowed'],
     ['entry.begin', 'Dr Moss', 'not-allowed', 'not-allowed'],
     ['record.begin', 'Ben', 'not-allowed', 'not-allowed'],
     ['record.begin', 'Dr Moss', 'ok', 'ok'],
