@@ -32,7 +32,11 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
         precautions: ['P260', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
       },
     ),
-    storage: { group: 'organic-acid', text: '', source: 'practice' },
+    storage: {
+      group: 'organic-acid',
+      text: 'Vented cap: it slowly gives off carbon monoxide. Apart from oxidisers and from sulfuric acid.',
+      source: 'practice',
+    },
   },
   {
     id: 'propanoic-acid',
@@ -632,7 +636,11 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
       ['H302', 'H314', 'H317', 'H334', 'H372', 'EUH071'],
       { note: 'H372: respiratory system, by inhalation. H317 from 0.001 % on.' },
     ),
-    storage: { group: 'acid-derivative', text: '', source: 'practice' },
+    storage: {
+      group: 'acid-derivative',
+      text: 'Dry; apart from water, alcohols and amines.',
+      source: 'practice',
+    },
   },
   {
     id: 'succinic-anhydride',
@@ -652,7 +660,11 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
       ['GHS05', 'GHS07', 'GHS08'],
       ['H302', 'H314', 'H317', 'H334', 'EUH071'],
     ),
-    storage: { group: 'acid-derivative', text: '', source: 'practice' },
+    storage: {
+      group: 'acid-derivative',
+      text: 'Dry; apart from water, alcohols and amines.',
+      source: 'practice',
+    },
   },
   {
     id: 'phthalic-anhydride',
@@ -672,7 +684,11 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
       ['GHS05', 'GHS07', 'GHS08'],
       ['H302', 'H315', 'H317', 'H318', 'H334', 'H335'],
     ),
-    storage: { group: 'acid-derivative', text: '', source: 'practice' },
+    storage: {
+      group: 'acid-derivative',
+      text: 'Dry; apart from water, alcohols and amines.',
+      source: 'practice',
+    },
   },
   {
     id: 'benzoic-anhydride',
@@ -685,7 +701,11 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     form: 'solid',
     melting: ['42.6', 'crc'],
     boiling: ['360', 'crc'],
-    storage: { group: 'acid-derivative', text: '', source: 'practice' },
+    storage: {
+      group: 'acid-derivative',
+      text: 'Dry; apart from water, alcohols and amines.',
+      source: 'practice',
+    },
   },
   {
     id: 'propanoic-anhydride',
@@ -701,7 +721,11 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     density: ['1.0110', '20', 'crc'],
     index: ['1.4038', '20', 'crc'],
     hazards: annexVi('607-010-00-X', 'Danger', ['GHS05'], ['H314']),
-    storage: { group: 'acid-derivative', text: '', source: 'practice' },
+    storage: {
+      group: 'acid-derivative',
+      text: 'Dry; apart from water, alcohols and amines.',
+      source: 'practice',
+    },
   },
   {
     id: 'acetyl-chloride',

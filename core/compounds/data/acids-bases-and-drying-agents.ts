@@ -23,7 +23,11 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
       note: 'Entry "ammonia ....%". H335 from 5 % on.',
       precautions: ['P260', 'P273', 'P280', 'P303+P361+P353', 'P305+P351+P338'],
     }),
-    storage: { group: 'base', text: '', source: 'practice' },
+    storage: {
+      group: 'base',
+      text: 'Cool, vented; apart from acids, bleach and halogens.',
+      source: 'practice',
+    },
   },
   {
     id: 'perchloric-acid',
@@ -37,7 +41,11 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     hazards: annexVi('017-006-00-4', 'Danger', ['GHS03', 'GHS05'], ['H271', 'H314'], {
       note: 'H271 above 50 %, below that H272; H314 from 10 % on; from 1 to 10 %: H315, H319.',
     }),
-    storage: { group: 'oxidising-acid', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidising-acid',
+      text: 'Alone: apart from everything organic, from wood and from metals; never evaporated.',
+      source: 'practice',
+    },
   },
   {
     id: 'hydrobromic-acid',
@@ -55,7 +63,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
       source: 'harmonised-memory',
       note: 'Of the concentrated acid (40 % or more). From 10 to 40 %: H315, H319, H335.',
     },
-    storage: { group: 'mineral-acid', text: '', source: 'practice' },
+    storage: { group: 'mineral-acid', text: 'Apart from bases and from ammonia.', source: 'practice' },
   },
   {
     id: 'boric-acid',
@@ -105,7 +113,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
       statements: ['H315', 'H319', 'H335'],
       source: 'notified-memory',
     },
-    storage: { group: 'base', text: '', source: 'practice' },
+    storage: { group: 'base', text: 'Tightly closed: it draws water.', source: 'practice' },
   },
   {
     id: 'potassium-hydrogencarbonate',
@@ -152,7 +160,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
       statements: ['H315', 'H318', 'H335'],
       source: 'notified-memory',
     },
-    storage: { group: 'base', text: '', source: 'practice' },
+    storage: { group: 'base', text: 'Tightly closed: it draws carbon dioxide.', source: 'practice' },
   },
   {
     id: 'calcium-oxide',
@@ -202,7 +210,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     registryNumber: '124-41-4',
     form: 'solid',
     hazards: annexVi('603-040-00-2', 'Danger', ['GHS02', 'GHS05'], ['H251', 'H314']),
-    storage: { group: 'water-reactive', text: '', source: 'practice' },
+    storage: { group: 'water-reactive', text: 'Dry; apart from water and acids.', source: 'practice' },
   },
   {
     id: 'sodium-hydride',
@@ -230,7 +238,7 @@ export const acidsBasesAndDryingAgents: readonly CompoundData[] = [
     fusion: ['28.05', 'crc'],
     solubility: [inWater('36.7 39.19 42.13 49.12 52.85 56.73 58.21 59.94', 'hydrate')],
     hazards: annexVi('017-013-00-2', 'Warning', ['GHS07'], ['H319']),
-    storage: { group: 'general-inorganic', text: '', source: 'practice' },
+    storage: { group: 'general-inorganic', text: 'Tightly closed: it draws water.', source: 'practice' },
   },
   {
     id: 'calcium-chloride-dihydrate',

@@ -100,7 +100,7 @@ export const halidesAndEthers: readonly CompoundData[] = [
       ['GHS06', 'GHS08'],
       ['H301', 'H312', 'H315', 'H331', 'H335', 'H351'],
     ),
-    storage: { group: 'halogenated', text: '', source: 'practice' },
+    storage: { group: 'halogenated', text: 'Cool, dark, in the fume cupboard.', source: 'practice' },
   },
   {
     id: 'iodoethane',
@@ -115,7 +115,7 @@ export const halidesAndEthers: readonly CompoundData[] = [
     boiling: ['72', 'crc'],
     density: ['1.9357', '20', 'crc'],
     index: ['1.5133', '20', 'crc'],
-    storage: { group: 'halogenated', text: '', source: 'practice' },
+    storage: { group: 'halogenated', text: 'Cool and dark.', source: 'practice' },
   },
   {
     id: 'bromocyclohexane',
@@ -240,7 +240,7 @@ export const halidesAndEthers: readonly CompoundData[] = [
     registryNumber: '76-83-5',
     form: 'solid',
     melting: ['109.2', 'crc', 'other collections: 113 °C'],
-    storage: { group: 'acid-derivative', text: '', source: 'practice' },
+    storage: { group: 'acid-derivative', text: 'Dry.', source: 'practice' },
   },
   {
     id: 'anisole',

@@ -135,7 +135,11 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '7782-61-8',
     form: 'solid',
     density: ['1.68', null, 'crc'],
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Apart from everything that burns and from reducing agents.',
+      source: 'practice',
+    },
   },
   {
     id: 'ammonium-iron-iii-sulfate-dodecahydrate',
@@ -160,7 +164,11 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '13746-66-2',
     form: 'solid',
     solubility: [inWater('23.9 27.6 31.1 34.3 37.2 41.7 45.0 47.0')],
-    storage: { group: 'general-inorganic', text: '', source: 'practice' },
+    storage: {
+      group: 'general-inorganic',
+      text: 'Apart from strong acids, which may set hydrogen cyanide free.',
+      source: 'practice',
+    },
   },
   {
     id: 'potassium-hexacyanoferrate-ii-trihydrate',
@@ -172,7 +180,11 @@ export const metalSalts: readonly CompoundData[] = [
     registryNumber: '14459-95-1',
     form: 'solid',
     solubility: [inWater('12.5 17.3 22.0 25.6 29.2 35.5 40.6 43.1', 'hydrate')],
-    storage: { group: 'general-inorganic', text: '', source: 'practice' },
+    storage: {
+      group: 'general-inorganic',
+      text: 'Apart from strong acids, which may set hydrogen cyanide free.',
+      source: 'practice',
+    },
   },
   {
     id: 'ferrocene',
@@ -339,7 +351,11 @@ export const metalSalts: readonly CompoundData[] = [
     fusion: ['11.72', 'crc'],
     solubility: [inWater('55.9 62.3 67.8 72.3 76.1 81.7 85.4 87.8')],
     hazards: annexVi('047-001-00-2', 'Danger', ['GHS03', 'GHS05', 'GHS09'], ['H272', 'H314', 'H410']),
-    storage: { group: 'oxidiser', text: 'Dark.', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Dark. Solutions in ammonia are never kept: they turn explosive.',
+      source: 'practice',
+    },
   },
   {
     id: 'silver-i-oxide',
@@ -349,7 +365,11 @@ export const metalSalts: readonly CompoundData[] = [
     smiles: '[Ag+].[Ag+].[O-2]',
     registryNumber: '20667-12-3',
     form: 'solid',
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Apart from ammonia: explosive silver compounds form.',
+      source: 'practice',
+    },
   },
   {
     id: 'lead-ii-acetate-trihydrate',
@@ -384,6 +404,10 @@ export const metalSalts: readonly CompoundData[] = [
       source: 'harmonised-memory',
       note: 'Group entry for the compounds of lead; it does not speak of the oxidising nitrate, for which suppliers add H272.',
     },
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Apart from everything that burns and from reducing agents.',
+      source: 'practice',
+    },
   },
 ];

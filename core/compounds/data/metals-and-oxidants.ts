@@ -23,7 +23,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
       source: 'harmonised-memory',
       note: 'Of powder and turnings; very fine powder catches fire by itself (H250, H260).',
     },
-    storage: { group: 'reductant', text: '', source: 'practice' },
+    storage: {
+      group: 'reductant',
+      text: 'Dry; apart from acids, oxidisers and halogenated liquids.',
+      source: 'practice',
+    },
   },
   {
     id: 'zinc',
@@ -40,7 +44,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     hazards: annexVi('030-001-01-9', 'Warning', ['GHS09'], ['H410'], {
       note: 'Of stabilised powder and dust.',
     }),
-    storage: { group: 'reductant', text: '', source: 'practice' },
+    storage: {
+      group: 'reductant',
+      text: 'Dry; apart from acids, oxidisers and halogenated liquids.',
+      source: 'practice',
+    },
   },
   {
     id: 'tin',
@@ -102,7 +110,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     hazards: annexVi('013-002-00-1', 'Danger', ['GHS02'], ['H228', 'H261'], {
       note: 'Of stabilised powder.',
     }),
-    storage: { group: 'reductant', text: '', source: 'practice' },
+    storage: {
+      group: 'reductant',
+      text: 'Dry; apart from acids, oxidisers and halogenated liquids.',
+      source: 'practice',
+    },
   },
   {
     id: 'sodium',
@@ -136,7 +148,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     density: ['4.933', null, 'crc'],
     fusion: ['15.52', 'crc'],
     hazards: annexVi('053-001-00-3', 'Warning', ['GHS07', 'GHS09'], ['H312', 'H332', 'H400']),
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Tightly closed; apart from ammonia and metal powders.',
+      source: 'practice',
+    },
   },
   {
     id: 'bromine',
@@ -187,7 +203,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
       ['GHS03', 'GHS07', 'GHS08', 'GHS09'],
       ['H272', 'H302', 'H361d', 'H410'],
     ),
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Apart from glycerol and everything else that burns, and from sulfuric and hydrochloric acid.',
+      source: 'practice',
+    },
   },
   {
     id: 'potassium-dichromate',
@@ -211,7 +231,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
         precautions: ['P220', 'P260', 'P273', 'P280'],
       },
     ),
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Apart from everything that burns and from reducing agents.',
+      source: 'practice',
+    },
   },
   {
     id: 'potassium-chromate',
@@ -231,7 +255,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
       ['GHS07', 'GHS08', 'GHS09'],
       ['H315', 'H317', 'H319', 'H335', 'H340', 'H350i', 'H410'],
     ),
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Apart from everything that burns and from reducing agents.',
+      source: 'practice',
+    },
   },
   {
     id: 'potassium-iodate',
@@ -249,7 +277,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
       statements: ['H272', 'H302', 'H318'],
       source: 'notified-memory',
     },
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Apart from everything that burns and from reducing agents.',
+      source: 'practice',
+    },
   },
   {
     id: 'potassium-bromate',
@@ -262,7 +294,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     density: ['3.27', null, 'crc'],
     solubility: [inWater('2.97 4.48 6.42 8.79 11.57 18.14 25.57 33.28')],
     hazards: annexVi('035-003-00-6', 'Danger', ['GHS03', 'GHS06', 'GHS08'], ['H271', 'H301', 'H350']),
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Apart from everything that burns and from reducing agents.',
+      source: 'practice',
+    },
   },
   {
     id: 'potassium-nitrate',
@@ -283,7 +319,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
       statements: ['H272'],
       source: 'notified-memory',
     },
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Apart from everything that burns and from reducing agents.',
+      source: 'practice',
+    },
   },
   {
     id: 'sodium-nitrate',
@@ -298,7 +338,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     density: ['2.261', null, 'crc'],
     fusion: ['15.5', 'crc'],
     solubility: [inWater('42.2 44.4 46.6 48.8 51.0 55.3 59.6 63.8')],
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Apart from everything that burns and from reducing agents.',
+      source: 'practice',
+    },
   },
   {
     id: 'sodium-nitrite',
@@ -316,7 +360,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
       note: 'Suppliers add H319.',
       precautions: ['P220', 'P273'],
     }),
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Apart from acids, ammonium salts and reducing agents.',
+      source: 'practice',
+    },
   },
   {
     id: 'sodium-hypochlorite-solution',
@@ -349,7 +397,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
       ['GHS03', 'GHS07', 'GHS08'],
       ['H272', 'H302', 'H315', 'H317', 'H319', 'H334', 'H335'],
     ),
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Cool and dry. Apart from everything that burns and from reducing agents.',
+      source: 'practice',
+    },
   },
   {
     id: 'ammonium-peroxodisulfate',
@@ -368,7 +420,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
       ['GHS03', 'GHS07', 'GHS08'],
       ['H272', 'H302', 'H315', 'H317', 'H319', 'H334', 'H335'],
     ),
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Cool and dry. Apart from everything that burns and from reducing agents.',
+      source: 'practice',
+    },
   },
   {
     id: 'manganese-dioxide',
@@ -381,7 +437,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     density: ['5.08', null, 'crc'],
     hazards: annexVi('025-001-00-3', 'Warning', ['GHS07'], ['H302', 'H332']),
-    storage: { group: 'oxidiser', text: '', source: 'practice' },
+    storage: {
+      group: 'oxidiser',
+      text: 'Apart from everything that burns and from reducing agents.',
+      source: 'practice',
+    },
   },
   {
     id: 'sodium-borohydride',
@@ -414,7 +474,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     registryNumber: '7775-14-6',
     form: 'solid',
     hazards: annexVi('016-028-00-1', 'Danger', ['GHS02', 'GHS07'], ['H251', 'H302', 'EUH031']),
-    storage: { group: 'reductant', text: '', source: 'practice' },
+    storage: {
+      group: 'reductant',
+      text: 'Dry; apart from acids, which set sulfur dioxide free. Moist it heats up by itself.',
+      source: 'practice',
+    },
   },
   {
     id: 'sodium-sulfite',
@@ -428,7 +492,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     melting: ['911', 'crc', 'other collections: decomposes from 500 °C on'],
     density: ['2.63', null, 'crc'],
     solubility: [inWater('12.0 16.1 20.9 26.3 27.3 24.8 22.8 21.5', 'hydrate')],
-    storage: { group: 'reductant', text: '', source: 'practice' },
+    storage: {
+      group: 'reductant',
+      text: 'Dry; apart from acids, which set sulfur dioxide free.',
+      source: 'practice',
+    },
   },
   {
     id: 'sodium-hydrogensulfite',
@@ -441,7 +509,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     density: ['1.48', null, 'crc'],
     hazards: annexVi('016-064-00-8', 'Warning', ['GHS07'], ['H302', 'EUH031']),
-    storage: { group: 'reductant', text: '', source: 'practice' },
+    storage: {
+      group: 'reductant',
+      text: 'Dry; apart from acids, which set sulfur dioxide free.',
+      source: 'practice',
+    },
   },
   {
     id: 'sodium-disulfite',
@@ -454,7 +526,11 @@ export const metalsAndOxidants: readonly CompoundData[] = [
     form: 'solid',
     solubility: [inWater('– 38.4 39.5 40.6 41.8 44.2 46.8 49.5')],
     hazards: annexVi('016-063-00-2', 'Danger', ['GHS05', 'GHS07'], ['H302', 'H318', 'EUH031']),
-    storage: { group: 'reductant', text: '', source: 'practice' },
+    storage: {
+      group: 'reductant',
+      text: 'Dry; apart from acids, which set sulfur dioxide free.',
+      source: 'practice',
+    },
   },
   {
     id: 'sodium-thiosulfate-pentahydrate',

@@ -234,7 +234,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
       ['GHS02', 'GHS05', 'GHS07'],
       ['H225', 'H302', 'H312', 'H314', 'H332'],
     ),
-    storage: { group: 'base', text: '', source: 'practice' },
+    storage: { group: 'base', text: 'Flammable as well: apart from oxidisers too.', source: 'practice' },
   },
   {
     id: 'diethylamine',
@@ -256,7 +256,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
       ['GHS02', 'GHS05', 'GHS07'],
       ['H225', 'H302', 'H312', 'H314', 'H332'],
     ),
-    storage: { group: 'base', text: '', source: 'practice' },
+    storage: { group: 'base', text: 'Flammable as well: apart from oxidisers too.', source: 'practice' },
   },
   {
     id: 'triethylamine',
@@ -279,7 +279,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
       ['H225', 'H301', 'H311', 'H314', 'H331'],
       { note: 'H335 from 1 % on.' },
     ),
-    storage: { group: 'base', text: '', source: 'practice' },
+    storage: { group: 'base', text: 'Flammable as well: apart from oxidisers too.', source: 'practice' },
   },
   {
     id: 'piperidine',
@@ -297,7 +297,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     fusion: ['14.85', 'crc'],
     acidity: [['11.12', '25', 'memory', 'of the conjugate acid']],
     hazards: annexVi('613-027-00-3', 'Danger', ['GHS02', 'GHS05', 'GHS06'], ['H225', 'H311', 'H314', 'H331']),
-    storage: { group: 'base', text: '', source: 'practice' },
+    storage: { group: 'base', text: 'Flammable as well: apart from oxidisers too.', source: 'practice' },
   },
   {
     id: 'ethylenediamine',
@@ -319,7 +319,7 @@ export const nitrogenCompounds: readonly CompoundData[] = [
       ['GHS02', 'GHS05', 'GHS07', 'GHS08'],
       ['H226', 'H302', 'H312', 'H314', 'H317', 'H334'],
     ),
-    storage: { group: 'base', text: '', source: 'practice' },
+    storage: { group: 'base', text: 'Flammable as well: apart from oxidisers too.', source: 'practice' },
   },
   {
     id: 'tris',
@@ -457,7 +457,11 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     registryNumber: '119-26-6',
     form: 'solid',
     melting: ['201.6', 'crc', 'other collections: 194 to 198 °C; decomposes'],
-    storage: { group: 'general-organic', text: '', source: 'practice' },
+    storage: {
+      group: 'general-organic',
+      text: 'Moist, as it is sold: dry it can explode.',
+      source: 'practice',
+    },
   },
   {
     id: 'hydroxylammonium-chloride',

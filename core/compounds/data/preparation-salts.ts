@@ -224,5 +224,10 @@ export const preparationSalts: readonly CompoundData[] = [
       note: 'Out of a cylinder GHS04 as well. Lung damage may show only hours later: see a doctor after any exposure.',
       precautions: ['P260', 'P280', 'P304+P340'],
     }),
+    storage: {
+      group: 'oxidiser',
+      text: 'Not kept: led off through the fume cupboard as it forms.',
+      source: 'practice',
+    },
   },
 ];

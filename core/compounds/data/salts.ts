@@ -192,7 +192,11 @@ export const salts: readonly CompoundData[] = [
       source: 'harmonised-memory',
       note: 'Group entry for the salts of thiocyanic acid.',
     },
-    storage: { group: 'general-inorganic', text: '', source: 'practice' },
+    storage: {
+      group: 'general-inorganic',
+      text: 'Apart from strong acids: toxic gases form.',
+      source: 'practice',
+    },
   },
   {
     id: 'ammonium-chloride',

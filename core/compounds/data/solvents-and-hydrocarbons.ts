@@ -20,7 +20,11 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     hazards: annexVi('606-001-00-8', 'Danger', ['GHS02', 'GHS07'], ['H225', 'H319', 'H336', 'EUH066'], {
       precautions: ['P210', 'P233', 'P305+P351+P338'],
     }),
-    storage: { group: 'flammable', text: '', source: 'practice' },
+    storage: {
+      group: 'flammable',
+      text: 'Apart from oxidisers, and from chloroform with alkali.',
+      source: 'practice',
+    },
   },
   {
     id: 'butanone',
@@ -182,7 +186,7 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
       note: 'Suppliers add H315, H319 and H336.',
       precautions: ['P260', 'P280'],
     }),
-    storage: { group: 'halogenated', text: '', source: 'practice' },
+    storage: { group: 'halogenated', text: 'Apart from alkali metals and strong bases.', source: 'practice' },
   },
   {
     id: 'chloroform',
@@ -479,7 +483,11 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.8110', '20', 'crc'],
     index: ['1.4465', '20', 'crc'],
     fusion: ['3.29', 'crc'],
-    storage: { group: 'flammable', text: '', source: 'practice' },
+    storage: {
+      group: 'flammable',
+      text: 'May form peroxides: dated at opening, tested before distilling.',
+      source: 'practice',
+    },
   },
   {
     id: '1-octene',
@@ -631,7 +639,11 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
       ['GHS02', 'GHS07', 'GHS08', 'GHS09'],
       ['H226', 'H304', 'H335', 'H350', 'H411'],
     ),
-    storage: { group: 'flammable', text: '', source: 'practice' },
+    storage: {
+      group: 'flammable',
+      text: 'May form peroxides: dated at opening, tested before distilling.',
+      source: 'practice',
+    },
   },
   {
     id: 'p-cymene',
@@ -669,7 +681,11 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
     density: ['0.9645', '25', 'crc'],
     index: ['1.5413', '20', 'crc'],
     hazards: annexVi('601-045-00-4', 'Warning', ['GHS07', 'GHS09'], ['H315', 'H319', 'H411']),
-    storage: { group: 'general-organic', text: '', source: 'practice' },
+    storage: {
+      group: 'general-organic',
+      text: 'May form peroxides: dated at opening, tested before distilling.',
+      source: 'practice',
+    },
   },
   {
     id: 'durene',
@@ -721,7 +737,11 @@ export const solventsAndHydrocarbons: readonly CompoundData[] = [
       ['H226', 'H315', 'H319', 'H332', 'H361d', 'H372'],
       { note: 'H372: hearing organs.' },
     ),
-    storage: { group: 'flammable', text: '', source: 'practice' },
+    storage: {
+      group: 'flammable',
+      text: 'Stabilised, cool, dark: it polymerises and may form peroxides.',
+      source: 'practice',
+    },
   },
   {
     id: 'phenylacetylene',

@@ -222,4 +222,23 @@ describe('storage', () => {
     expect(keptApartFrom('oxidising-acid')).toContain('organic-acid');
     expect(keptApartFrom('oxidiser')).toContain('flammable');
   });
+
+  it('is named for every compound but water', () => {
+    expect(compounds.filter(({ storage }) => storage === null).map(({ id }) => id)).toEqual(['water']);
+  });
+
+  // The group follows the classification: what burns as a liquid, what feeds a fire, what water sets alight.
+  it('agrees with the statements on the label', () => {
+    for (const { id, hazards, storage } of compounds) {
+      const codes = (hazards?.statements ?? []).flatMap((one) => one.split('+'));
+      const group = storage?.group;
+      if (codes.some((code) => /^H27[0-2]$/.test(code)))
+        expect(['oxidiser', 'oxidising-acid'], id).toContain(group);
+      if (codes.includes('H260')) expect(group, id).toBe('water-reactive');
+      // Acids, amines, acid chlorides and halides go with their kind; their flammability is said elsewhere.
+      if (codes.includes('H224') || codes.includes('H225'))
+        expect(['flammable', 'base', 'acid-derivative', 'halogenated'], id).toContain(group);
+      if (group === 'oxidiser') expect(keptApartFrom('oxidiser'), id).toContain('general-organic');
+    }
+  });
 });
