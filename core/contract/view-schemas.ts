@@ -22,6 +22,23 @@ export const setup = v.strictObject({
   warning: v.nullable(text),
 });
 
+const key = v.strictObject({
+  key: text,
+  fingerprint: text,
+  serial: number,
+  notBefore: text,
+  notAfter: text,
+  isHere: flag,
+  standing: v.picklist(['in-use', 'ends-soon', 'ended', 'retired', 'compromised']),
+  since: v.nullable(text),
+  at: v.nullable(text),
+  reason: text,
+});
+export const keyList = v.strictObject({
+  people: list(v.strictObject({ person, keys: list(key) })),
+  department: list(key),
+});
+
 export const seal = v.strictObject({
   serial: number,
   name: text,
@@ -51,7 +68,6 @@ const indexLine = v.strictObject({
   number,
   date: text,
   title: text,
-  page: number,
   state,
   mark: text,
   studentInitials: text,

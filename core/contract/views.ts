@@ -24,6 +24,32 @@ export interface SetupView {
   readonly warning: string | null;
 }
 
+/** A key and what the department says of it, over all its certificates. */
+export interface KeyView {
+  /** The public key, hex: what requests name it by. */
+  readonly key: string;
+  /** As it is printed: `3F9A 02C1 77BE D410 5C2E`. */
+  readonly fingerprint: string;
+  /** Of its newest certificate. */
+  readonly serial: number;
+  readonly notBefore: string;
+  readonly notAfter: string;
+  /** The locked key is in this notebook, and in use. */
+  readonly isHere: boolean;
+  readonly standing: 'in-use' | 'ends-soon' | 'ended' | 'retired' | 'compromised';
+  /** Of a withdrawn key: from when on, when that was said, and why. */
+  readonly since: string | null;
+  readonly at: string | null;
+  readonly reason: string;
+}
+
+export interface KeyListView {
+  /** In the order of their names; each person's newest key first. */
+  readonly people: readonly { readonly person: PersonView; readonly keys: readonly KeyView[] }[];
+  /** The department's own, the newest first. */
+  readonly department: readonly KeyView[];
+}
+
 /** The department's seal for PDFs: what its certificate says, and the certificate itself to hand on. */
 export interface SealView {
   readonly serial: number;
@@ -62,7 +88,6 @@ export interface IndexLine {
   readonly number: number;
   readonly date: string;
   readonly title: string;
-  readonly page: number;
   readonly state: EntryState;
   readonly mark: string;
   readonly studentInitials: string;

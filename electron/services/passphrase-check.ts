@@ -3,6 +3,7 @@ import type { PersonView } from '../../core/contract/views.ts';
 import { departmentPerson } from '../../core/record/build.ts';
 import { remainingWaitSeconds, retryWaitSeconds } from '../../core/record/retry.ts';
 import type { AuditEvent } from '../../core/record/objects.ts';
+import { dateText } from '../../core/record/when.ts';
 import { fail, ok, type Result } from '../../core/result.ts';
 import { readSealedKey, unlockKey, type UnlockedKey } from '../keys/sealed-key.ts';
 import { actorOf, type Asking } from './asking.ts';
@@ -22,6 +23,8 @@ export interface CheckedKey {
 export interface Purpose {
   readonly action: 'session.refused' | 'signing.refused';
   readonly entry?: { readonly recordId: string; readonly id: string };
+  /** What is asked for can be done with a key whose certificate has ended. */
+  readonly evenEnded?: boolean;
 }
 
 const right = [
@@ -33,6 +36,12 @@ const right = [
   'record.hand-in',
   'record.deposit',
   'person.add',
+  'key.certify',
+  'key.replace',
+  'key.retire',
+  'key.compromised',
+  'department.change-passphrase',
+  'department.succeed-key',
   'seal.make',
   'seal.retire',
 ];
@@ -55,7 +64,15 @@ export async function unlockWith(
   const { program, notebook } = asking;
   return program.turns.take(`passphrase:${person?.id ?? departmentPerson}`, async () => {
     const found = await currentKey(notebook.db, person?.id ?? null);
-    if (found === null) return refuse('not-found', 'personId');
+    if (found === null) return refuse('not-allowed', 'personId', { reason: 'no-key-in-use' });
+    const until = found.certificate.not_after;
+    const isToSign = purpose.action === 'signing.refused' && purpose.evenEnded !== true;
+    if (isToSign && program.clock.now() > until) {
+      return refuse('not-allowed', 'passphrase', {
+        reason: 'certificate-ended',
+        until: dateText(until.slice(0, 10)),
+      });
+    }
     const who = person ?? actor;
     const tries = who === null ? { failures: 0, lastAt: null } : await triesOf(notebook.db, who.id);
     const sureSeconds =

@@ -39,12 +39,39 @@ export async function currentKey(
     .limit(1)
     .executeTakeFirst();
   if (key === undefined) return null;
-  const certificate = await db
+  const certificates = await db
     .selectFrom('certificate')
-    .select(['hash', 'serial', 'not_after'])
+    .leftJoin('revocation', 'revocation.certificate_hash', 'certificate.hash')
+    .select(['certificate.hash', 'serial', 'not_after', 'revocation.hash as revocation'])
     .where('public_key', '=', key.public_key)
     .orderBy('serial', 'desc')
-    .limit(1)
-    .executeTakeFirst();
-  return certificate === undefined ? null : { key, certificate };
+    .execute();
+  const [newest] = certificates;
+  // A notice may have come from the department with a hand-in: the key here does not know of it.
+  if (newest === undefined || certificates.some((one) => one.revocation !== null)) return null;
+  const { hash, serial, not_after } = newest;
+  return { key, certificate: { hash, serial, not_after } };
+}
+
+/** Ids of the people who can sign in here: those with a key in use. */
+export async function peopleWithKey(db: Reading): Promise<ReadonlySet<string>> {
+  const rows = await db
+    .selectFrom('sealed_key')
+    .select('person_id')
+    .distinct()
+    .where('person_id', 'is not', null)
+    .where('retired_at', 'is', null)
+    .where((build) =>
+      build.not(
+        build.exists(
+          build
+            .selectFrom('certificate')
+            .innerJoin('revocation', 'revocation.certificate_hash', 'certificate.hash')
+            .select('certificate.hash')
+            .whereRef('certificate.public_key', '=', 'sealed_key.public_key'),
+        ),
+      ),
+    )
+    .execute();
+  return new Set(rows.flatMap((row) => (row.person_id === null ? [] : [row.person_id])));
 }

@@ -2,6 +2,7 @@ import { changePassphrase, readSealedKey, sealedKeyText } from '../keys/sealed-k
 import { ok } from '../../core/result.ts';
 import { actorOf, type Routes } from './asking.ts';
 import { makeKey, passphraseRefusal, storePerson } from './begin-notebook.ts';
+import { nextSerial } from './key-life.ts';
 import { unlockWith } from './passphrase-check.ts';
 import { currentKey, readPeople } from './people.ts';
 import { refuse } from './program.ts';
@@ -32,15 +33,11 @@ export const person: Routes<'person.list' | 'person.add' | 'person.change-passph
         if (names.some((row) => row.printed_name === input.printedName)) {
           return refuse('name-taken', 'printedName', { printedName: input.printedName });
         }
-        const last = await posting.db
-          .selectFrom('certificate')
-          .select((build) => build.fn.max('serial').as('serial'))
-          .executeTakeFirst();
         const added = await storePerson(posting, program, {
           id,
           person: input,
           key,
-          serial: (last?.serial ?? 0) + 1,
+          serial: await nextSerial(posting.db),
           issuer: department.publicKey,
           certify: department.sign,
         });
@@ -60,7 +57,10 @@ export const person: Routes<'person.list' | 'person.add' | 'person.change-passph
       const { program, notebook, person: asker } = asking;
       const weak = passphraseRefusal(input.new, asker.printedName, 'new');
       if (weak !== null) return weak;
-      const unlocked = await unlockWith(asking, asker, null, input.old, { action: 'signing.refused' });
+      const unlocked = await unlockWith(asking, asker, null, input.old, {
+        action: 'signing.refused',
+        evenEnded: true,
+      });
       if (!unlocked.ok) return unlocked;
       const found = await currentKey(notebook.db, asker.id);
       const sealed = found === null ? null : readSealedKey(found.key.sealed);

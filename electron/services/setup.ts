@@ -6,7 +6,7 @@ import type { Asking, Routes } from './asking.ts';
 import { beginNotebook, passphraseRefusal } from './begin-notebook.ts';
 import { makeDemo } from './demo/make-demo.ts';
 import { demoPassphrase } from './demo/people.ts';
-import { readPeople } from './people.ts';
+import { peopleWithKey, readPeople } from './people.ts';
 import { refuse } from './program.ts';
 
 export const setup: Routes<'setup.state' | 'setup.demo' | 'setup.begin'> = {
@@ -59,12 +59,13 @@ async function isEmpty(asking: Asking): Promise<boolean> {
 async function readSetup({ notebook }: Asking): Promise<SetupView> {
   const row = await notebook.db.selectFrom('notebook').selectAll().executeTakeFirst();
   const isDemo = row?.is_demo === 1;
+  const withKey = await peopleWithKey(notebook.db);
   return {
     state: row === undefined ? 'empty' : 'ready',
     isDemo,
     institution: row?.institution ?? '',
     department: row?.department ?? '',
-    people: [...(await readPeople(notebook.db)).values()],
+    people: [...(await readPeople(notebook.db)).values()].filter((person) => withKey.has(person.id)),
     demoPassphrase: isDemo ? demoPassphrase : null,
     isReadOnly: notebook.readOnly !== null,
     readOnlyReason: notebook.readOnly === null ? null : storageSentence(notebook.readOnly),
