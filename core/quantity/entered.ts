@@ -122,14 +122,22 @@ export function parseEntered(
         typed: text,
         unit: symbol,
         dimension: unit.dimension,
-        least: limits.least,
-        most: limits.most,
-        boundsUnit: firstUnitOf(unit.dimension),
+        ...boundsIn(firstUnitOf(unit.dimension), limits),
       },
     });
   }
   return ok(quantity);
 }
+
+/** The bounds as numbers of a unit: a percentage lies between 0 and 100, not between 0 and 1. */
+const boundsIn = (
+  symbol: UnitSymbol,
+  { least, most }: Bounds,
+): Readonly<Record<'least' | 'most', number>> & { readonly boundsUnit: UnitSymbol } => ({
+  least: least / units[symbol].factor,
+  most: most / units[symbol].factor,
+  boundsUnit: symbol,
+});
 
 /** A kelvin typed as 0 comes out a rounding error below absolute zero. */
 const isWithin = (base: number, { least, most, isOpen }: Bounds): boolean =>

@@ -41,6 +41,15 @@ describe('parseEntered', () => {
     expect(parseEntered(entered(text, unit), dimension, '').ok).toBe(true);
   });
 
+  it('says the bounds in the unit people read them in: a percentage lies between 0 and 100', () => {
+    expect(parseEntered(entered('150', '% w/w'), 'mass-fraction', '')).toMatchObject({
+      error: { code: 'quantity-out-of-range', facts: { least: 0, most: 100, boundsUnit: '% w/w' } },
+    });
+    expect(parseEntered(entered('-2', 'mg'), 'mass', '')).toMatchObject({
+      error: { facts: { least: 0, most: 1e6, boundsUnit: 'g' } },
+    });
+  });
+
   it('takes any of several dimensions', () => {
     const either: readonly Dimension[] = ['mass', 'volume'];
     expect(parseEntered(entered('2', 'mL'), either, '').ok).toBe(true);
