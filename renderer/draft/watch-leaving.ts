@@ -10,13 +10,15 @@ export function watchLeaving(draft: EntryDraft): () => void {
     if (document.visibilityState === 'hidden') draft.leave();
   };
   const gone = (): void => draft.leave();
-  // A field that is left is a thought that is finished.
-  document.addEventListener('focusout', save);
+  // A field that is left is a thought that is finished. A field taken off the page reports being left
+  // while the page is still being drawn: the saving waits until that is done.
+  const left = (): void => queueMicrotask(save);
+  document.addEventListener('focusout', left);
   document.addEventListener('visibilitychange', hidden);
   window.addEventListener('blur', save);
   window.addEventListener('pagehide', gone);
   return () => {
-    document.removeEventListener('focusout', save);
+    document.removeEventListener('focusout', left);
     document.removeEventListener('visibilitychange', hidden);
     window.removeEventListener('blur', save);
     window.removeEventListener('pagehide', gone);
