@@ -94,9 +94,6 @@ async function readCards(db: Reading, person: PersonView, recordId: string | nul
     .sort((a, b) => b.lastChangedAt.localeCompare(a.lastChangedAt));
 }
 
-/** The first page of an entry when every entry is one spread: the left pages of a book are even. */
-const firstPageOf = (number: number): number => 2 * number;
-
 async function readIndex(db: Reading, card: RecordCard, person: PersonView): Promise<IndexLine[]> {
   const isOwner = card.owner.id === person.id;
   const rows = await sql<{
@@ -134,7 +131,6 @@ async function readIndex(db: Reading, card: RecordCard, person: PersonView): Pro
     number: row.number,
     date: isOwner ? row.draft_date : (row.date ?? row.draft_date),
     title: isOwner ? row.draft_title : (row.title ?? row.draft_title),
-    page: firstPageOf(row.number),
     state: row.state,
     mark: row.mark,
     studentInitials: row.versions > 0 ? card.owner.initials : '',
