@@ -129,6 +129,21 @@ export const unitsPerFormulaOf = (row: ReagentRow): number | null =>
     : null;
 
 /**
+ * The side of the equation a formula stands on; null when it stands on none or on both, or when either
+ * cannot be read.
+ */
+export function sideInEquation(formula: string, equation: string): 'left' | 'right' | null {
+  const read = kept(keptCompositions, formula, parseFormula);
+  const written = parseEquation(equation);
+  if (!read.ok || !written.ok) return null;
+  const composition = compositionOf(read.value);
+  const sides = new Set(
+    written.value.species.filter((one) => compositionOf(one.formula) === composition).map(({ side }) => side),
+  );
+  return sides.size === 1 ? ([...sides][0] ?? null) : null;
+}
+
+/**
  * Finds a row in the equation by what its `equationFormula` is made of, so that `CH3CO2H` is found
  * as `C2H4O2`; where two species have one composition the one spelled alike is taken.
  *

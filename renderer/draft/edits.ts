@@ -107,11 +107,7 @@ export const setRole =
   (content) => {
     const isTheProduct = content.productRowId === rowId;
     const productRowId =
-      role === 'product'
-        ? (content.productRowId ?? rowId)
-        : isTheProduct
-          ? null
-          : content.productRowId;
+      role === 'product' ? (content.productRowId ?? rowId) : isTheProduct ? null : content.productRowId;
     return { ...content, productRowId, rows: patched(content.rows, rowId, { role }) };
   };
 

@@ -9,6 +9,7 @@ import {
   removeRow,
   replacePlanned,
   set,
+  setRole,
   type Restructuring,
 } from '../../../renderer/draft/edits.ts';
 import {
@@ -54,6 +55,25 @@ describe.each(contents)('taking back a change of structure: %s', (_, content) =>
   it.each(changes(content))('%s, and keeps what was typed since', (_name, change) => {
     const typed = set('discussion', 'typed afterwards')(change!.apply(content));
     expect(change!.revert(typed)).toEqual(set('discussion', 'typed afterwards')(content));
+  });
+});
+
+describe('setRole', () => {
+  const [, content] = contents[0]!;
+  const product = content.productRowId!;
+  const other = content.rows.find((row) => row.id !== product)!.id;
+
+  it('lets the yields refer to the first product there is, and to none when it is one no more', () => {
+    const none = setRole(product, 'reagent')(content);
+    expect(none.productRowId).toBeNull();
+    expect(setRole(other, 'product')(none).productRowId).toBe(other);
+    expect(setRole(other, 'by-product')(none).productRowId).toBeNull();
+  });
+
+  it('leaves the main product where it is when a second one comes', () => {
+    const both = setRole(other, 'product')(content);
+    expect(both.productRowId).toBe(product);
+    expect(both.rows.find((row) => row.id === other)?.role).toBe('product');
   });
 });
 
