@@ -1,7 +1,7 @@
 import type { EntryView, PersonView, SignatureView, TrailLine } from '../contract/views.ts';
 import type { EntryContent } from '../record/content.ts';
 import type { ComputedSnapshot } from '../record/objects.ts';
-import type { EmbeddedFile } from './report-document.ts';
+import type { CarriedFile, EmbeddedFile } from './report-document.ts';
 
 /** A signed version as it is printed. */
 export interface PrintedVersion {
@@ -44,6 +44,8 @@ export interface EntryBundle {
   readonly createdAt: string;
   readonly offsetMinutes: number;
   readonly embedded: readonly EmbeddedFile[];
+  /** Attached files inside the PDF; absent where none are looked for. */
+  readonly carried?: readonly CarriedFile[];
 }
 
 /** A whole record, bound. */
@@ -71,4 +73,6 @@ export interface RecordBundle {
   readonly createdAt: string;
   readonly offsetMinutes: number;
   readonly embedded: readonly EmbeddedFile[];
+  /** Attached files inside the PDF; absent where none are looked for. */
+  readonly carried?: readonly CarriedFile[];
 }

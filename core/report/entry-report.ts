@@ -32,6 +32,7 @@ export function entryReport(bundle: EntryBundle): ReportDocument {
     createdAt: bundle.createdAt,
     parts: [entryPart(bundle)],
     embedded: bundle.embedded,
+    ...(bundle.carried === undefined ? {} : { carried: bundle.carried }),
   };
 }
 

@@ -17,6 +17,7 @@ export function recordReport(bundle: RecordBundle): ReportDocument {
     createdAt: bundle.createdAt,
     parts: [certificate(bundle), index(bundle), ...bundle.entries.map(entryPart)],
     embedded: bundle.embedded,
+    ...(bundle.carried === undefined ? {} : { carried: bundle.carried }),
   };
 }
 

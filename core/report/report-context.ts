@@ -92,7 +92,7 @@ export function commentBlocks(section: Section, context: ReportContext): Block[]
 }
 
 /** Files attached to a section, in their order. */
-export const attachmentBlocks = (section: Section, { content }: ReportContext): Block[] =>
+export const attachmentBlocks = (section: Section, { content, bundle }: ReportContext): Block[] =>
   content.attachments
     .filter((one) => one.section === section)
     .map(({ sha256, name, mediaType, sizeBytes, caption }) => ({
@@ -102,4 +102,7 @@ export const attachmentBlocks = (section: Section, { content }: ReportContext): 
       mediaType,
       sizeBytes,
       caption: plain(caption, { ink: 'student' }),
+      ...(bundle.carried === undefined
+        ? {}
+        : { carriedAs: bundle.carried.find((file) => file.sha256 === sha256)?.name ?? null }),
     }));

@@ -225,6 +225,8 @@ export type Block =
       readonly mediaType: string;
       readonly sizeBytes: number;
       readonly caption: Line;
+      /** Its name inside the PDF; null where it is not inside; absent where that was not looked at. */
+      readonly carriedAs?: string | null;
     }
   /** First page of a bound record: who, where, what it certifies, stamp, lines to sign by hand. */
   | {
@@ -261,6 +263,15 @@ export interface EmbeddedFile {
   readonly relationship: 'Data' | 'Source' | 'Supplement';
 }
 
+/** A file attached to an entry and carried inside the PDF as it is; its bytes are given when it is printed. */
+export interface CarriedFile {
+  readonly name: string;
+  readonly mediaType: string;
+  readonly sha256: string;
+  readonly sizeBytes: number;
+  readonly description: string;
+}
+
 export interface ReportDocument {
   readonly title: string;
   readonly author: string;
@@ -272,4 +283,5 @@ export interface ReportDocument {
   readonly createdAt: string;
   readonly parts: readonly ReportPart[];
   readonly embedded: readonly EmbeddedFile[];
+  readonly carried?: readonly CarriedFile[];
 }

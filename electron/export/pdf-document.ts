@@ -1,12 +1,15 @@
 import { createHash } from 'node:crypto';
 import { setImmediate } from 'node:timers/promises';
 import type { EmbeddedFile, ReportDocument } from '../../core/report/report-document.ts';
+import own from '../../package.json' with { type: 'json' };
 import type { Face, FontKey, FontSource } from './fonts.ts';
 import { BaseDocument } from './pdfmake-internals.ts';
 import { rangePlaceholder, sealRoom } from './seal-room.ts';
 import type { OutlineItem, PdfFont, PdfImage } from './pdfmake-internals.ts';
 
 export const producer = 'Fairleaf';
+/** Program and version: pages are compared letter by letter only with those of the same version. */
+export const printerName = `${producer} ${own.version}`;
 
 const escapeXml = (text: string): string => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
 
@@ -191,8 +194,7 @@ export class PdfDocument extends BaseDocument {
    *
    * @source ISO 32000-1, 7.11.4 (checksum: table 46); ISO 19005-3, 6.8
    */
-  embedFile(file: EmbeddedFile, at: Date): void {
-    const bytes = Buffer.from(file.text, 'utf8');
+  embedFile(file: Omit<EmbeddedFile, 'text'>, bytes: Uint8Array, at: Date): void {
     const stream = this.ref({
       Type: 'EmbeddedFile',
       Subtype: file.mediaType.replace(/[^A-Za-z0-9.-]/g, (sign) => `#${sign.charCodeAt(0).toString(16)}`),
@@ -203,7 +205,7 @@ export class PdfDocument extends BaseDocument {
         CheckSum: createHash('md5').update(bytes).digest(),
       },
     });
-    stream.end(bytes);
+    stream.end(Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength));
     const name = new String(file.name);
     const specification = this.ref({
       Type: 'Filespec',
@@ -226,7 +228,7 @@ function options(document: ReportDocument): Record<string, unknown> {
     Author: plainTitle(document.author),
     Subject: plainTitle(document.subject),
     Keywords: plainTitle(document.keywords),
-    Creator: producer,
+    Creator: printerName,
     Producer: producer,
     CreationDate: new Date(document.createdAt),
   };

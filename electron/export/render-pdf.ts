@@ -23,6 +23,8 @@ export interface RenderOptions {
   readonly fonts?: FontSource;
   /** Attached pictures by their SHA-256. One that is missing or cannot be printed is named instead. */
   readonly images?: ReadonlyMap<string, ImageBytes>;
+  /** The files of `carried`, by SHA-256. */
+  readonly files?: ReadonlyMap<string, Uint8Array>;
   /** Seals the file with the department's certificate. A sealed file differs each time it is made. */
   readonly seal?: {
     readonly key: SealKey;
@@ -82,7 +84,14 @@ export async function renderPdf(report: ReportDocument, options: RenderOptions =
   }
   onProgress(drawingShare, 'writing');
   book.furnish();
-  for (const file of report.embedded) document.embedFile(file, new Date(report.createdAt));
+  const at = new Date(report.createdAt);
+  for (const file of report.embedded) document.embedFile(file, Buffer.from(file.text, 'utf8'), at);
+  for (const file of report.carried ?? []) {
+    const bytes = options.files?.get(file.sha256);
+    // The page says that it is inside.
+    if (bytes === undefined) throw new Error(`the file ${file.name} was to be carried and is not there`);
+    document.embedFile({ ...file, relationship: 'Supplement' }, bytes, at);
+  }
   const room = options.seal === undefined ? null : document.reserveSeal(options.seal, options.seal.at);
   await setImmediate();
   signal?.throwIfAborted();

@@ -6,7 +6,7 @@ import type { RenderOptions } from '../export/render-pdf.ts';
 import { openForReading } from '../storage/open-for-reading.ts';
 import type { Tables } from '../storage/tables.ts';
 import { entryBundle, recordBundle } from './gather-bundle.ts';
-import { picturesOf } from './pictures.ts';
+import { carriedFilesOf, picturesOf } from './pictures.ts';
 import { printReport } from './print-report.ts';
 import type { Printing } from './job-message.ts';
 
@@ -27,6 +27,7 @@ export async function bindToPdf(
 ): Promise<{ readonly bytes: Uint8Array; readonly name: string }> {
   const { database, close } = openForReading(work.path);
   let report: ReportDocument;
+  let files: Map<string, Uint8Array>;
   let images: ReturnType<typeof picturesOf>;
   try {
     database.exec('begin');
@@ -37,6 +38,7 @@ export async function bindToPdf(
         ? entryReport(await entryBundle(db, database, work))
         : recordReport(await recordBundle(db, database, work, signal));
     images = picturesOf(database, report);
+    files = carriedFilesOf(database, report);
   } finally {
     close();
   }
@@ -44,6 +46,7 @@ export async function bindToPdf(
   const bytes = await printReport(report, work.sealWith ?? null, {
     signal,
     images,
+    files,
     onProgress: (fraction, stage) => onProgress(gatheringShare + (1 - gatheringShare) * fraction, stage),
   });
   return { bytes, name: `${fileName(report.title)}.pdf` };

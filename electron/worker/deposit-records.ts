@@ -192,7 +192,7 @@ class Depositor {
     const { signal } = this.#doing;
     const { sealWith = null } = this.#work;
     const read = { ...this.#work, recordId };
-    const report = recordReport(await recordBundle(this.#db, this.#database, read, signal));
+    const report = recordReport(await recordBundle(this.#db, this.#database, read, signal, false));
     const entries = this.#database
       .prepare(
         `select id, number from entry where record_id = ?
@@ -209,7 +209,9 @@ class Depositor {
     };
     for (const [index, { id, number }] of entries.entries()) {
       signal.throwIfAborted();
-      const own = entryReport(await entryBundle(this.#db, this.#database, { ...this.#work, entryId: id }));
+      const own = entryReport(
+        await entryBundle(this.#db, this.#database, { ...this.#work, entryId: id }, false),
+      );
       onProgress(recordShare + (entriesShare * index) / entries.length, `binding entry ${number}`);
       yield {
         path: `entries/${String(number).padStart(3, '0')}.pdf`,

@@ -1,10 +1,13 @@
 import type Database from 'better-sqlite3';
 import type { Kysely } from 'kysely';
+import { judgeAttachment } from '../../core/attachments/attachment-file.ts';
 import type { PersonView } from '../../core/contract/views.ts';
 import { bundleFileName, bundleOfEntries, bundleText } from '../../core/record/bundle.ts';
+import type { AttachmentNote } from '../../core/record/content.ts';
 import { keyFingerprint } from '../../core/record/fingerprint.ts';
 import type { EntryVersion } from '../../core/record/objects.ts';
 import type { EntryBundle, PrintedVersion, RecordBundle } from '../../core/report/bundle.ts';
+import { planCarried } from '../../core/report/carried-files.ts';
 import type { EmbeddedFile } from '../../core/report/report-document.ts';
 import { recordCrypto, sha256 } from '../keys/crypto.ts';
 import { isReadable, readEntryView } from '../services/entry-view.ts';
@@ -27,10 +30,17 @@ export async function entryBundle(
   db: Kysely<Tables>,
   database: Database.Database,
   { entryId, ...reader }: For & { readonly entryId: string },
+  carriesFiles = true,
 ): Promise<EntryBundle> {
   const loaded = await loadEntry(db, entryId, reader.person);
   if (loaded === null || !isReadable(loaded)) throw new Error('the entry is not there to be read');
-  return gather(db, loaded, reader, carried(database, loaded.versions.length > 0 ? [entryId] : []));
+  const bundle = await gather(
+    db,
+    loaded,
+    reader,
+    carried(database, loaded.versions.length > 0 ? [entryId] : []),
+  );
+  return carriesFiles ? { ...bundle, carried: planCarried([bundle], mayCarry(database)) } : bundle;
 }
 
 export async function recordBundle(
@@ -38,6 +48,7 @@ export async function recordBundle(
   database: Database.Database,
   { recordId, ...reader }: For & { readonly recordId: string },
   signal: AbortSignal,
+  carriesFiles = true,
 ): Promise<RecordBundle> {
   const record = await db
     .selectFrom('record')
@@ -62,6 +73,7 @@ export async function recordBundle(
     if (loaded.versions.length > 0) signed.push(id);
     entries.push(await gather(db, loaded, reader, []));
   }
+  const files = carriesFiles ? planCarried(entries, mayCarry(database)) : null;
   const head = await db
     .selectFrom('event')
     .select(['seq', 'hash'])
@@ -82,7 +94,8 @@ export async function recordBundle(
     boundBy: reader.person.printedName,
     trailHead: head.hash,
     trailLength: head.seq,
-    entries,
+    entries: files === null ? entries : entries.map((one) => ({ ...one, carried: files })),
+    ...(files === null ? {} : { carried: files }),
     createdAt: reader.at,
     offsetMinutes: reader.offsetMinutes,
     embedded: carried(database, signed),
@@ -137,6 +150,20 @@ async function gather(
     createdAt: isClosed ? (events.at(-1)?.at ?? reader.at) : reader.at,
     offsetMinutes: reader.offsetMinutes,
     embedded,
+  };
+}
+
+/**
+ * What is there, and does not say where it was taken: that a photograph keeps, but nobody should hand it
+ * on without knowing. It stays in the notebook, its hand-ins and its deposit.
+ */
+function mayCarry(database: Database.Database): (note: AttachmentNote) => boolean {
+  const read = database.prepare('select data from attachment where sha256 = ?').pluck();
+  return ({ sha256, name }) => {
+    const data = read.get(sha256) as Uint8Array | undefined;
+    if (data === undefined) return false;
+    const judged = judgeAttachment(name, data);
+    return judged.ok && !judged.value.hasPosition;
   };
 }
 

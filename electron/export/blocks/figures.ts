@@ -77,7 +77,7 @@ export function image(block: Of<'image'>, context: BlockContext): Node[] {
     [
       ...block.caption,
       ...(plain(block.caption) === '' ? [] : [{ text: '  ' }]),
-      { text: `${block.name}, SHA-256 ${block.sha256}`, tone: 'quiet' as const },
+      { text: `${block.name}, SHA-256 ${block.sha256}${whereItIs(block)}`, tone: 'quiet' as const },
     ],
     context,
     'below',
@@ -102,6 +102,14 @@ export function image(block: Of<'image'>, context: BlockContext): Node[] {
     },
     name,
   ];
+}
+
+/** Where the file itself is to be found. */
+function whereItIs({ carriedAs }: Of<'image'>): string {
+  if (carriedAs === undefined) return '';
+  return carriedAs === null
+    ? '; the file itself is in the notebook and its deposit'
+    : `; inside this PDF as ${carriedAs}`;
 }
 
 /** @source IEC 80000-13 (kB = 1000 B) */
