@@ -5,7 +5,6 @@ type SolubilityData = NonNullable<CompoundData['solubility']>[number];
 const temperatures = ['0', '10', '20', '30', '40', '60', '80', '100'] as const;
 
 const hydrate = 'Counted as the anhydrous salt, whatever hydrate is the solid.';
-const reading = 'Percent of the saturated solution’s mass: of w %, 100 g of water hold 100 w ÷ (100 − w) g.';
 
 /**
  * A line of the handbook's table of salts: mass percent of the saturated solution in water.
@@ -24,7 +23,7 @@ export function inWater(percents: string, salt: 'anhydrous' | 'hydrate' = 'anhyd
       return percent === undefined || percent === '–' ? [] : [[at, percent] as const];
     }),
     'crc-aqueous',
-    salt === 'hydrate' ? `${reading} ${hydrate}` : reading,
+    salt === 'hydrate' ? hydrate : '',
     '% w/w',
   ];
 }

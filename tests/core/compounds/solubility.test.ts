@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { inWater } from '../../../core/compounds/aqueous-solubility.ts';
+import { gramsIn100g } from '../../../core/compounds/grams-in-100-g.ts';
 import { compoundById, compounds } from '../../../core/compounds/index.ts';
 
 /** Grams in 100 g of water, from the mass percent of the saturated solution. */
@@ -12,6 +13,18 @@ function in100g(id: string, at: string): number {
 }
 
 describe('solubilities in water', () => {
+  // 24.2 g in 100 g of solution stand beside 75.8 g of water.
+  it('are told for 100 g of water, to the figures printed', () => {
+    expect(gramsIn100g({ text: '24.2', unit: '% w/w' })).toBe('31.9');
+    expect(gramsIn100g({ text: '50.0', unit: '% w/w' })).toBe('100');
+    expect(gramsIn100g({ text: '0.174', unit: '% w/w' })).toBe('0.174');
+    expect(gramsIn100g({ text: '90.3', unit: '% w/w' })).toBe('931');
+    for (const text of ['100', '120', '0', '-3', 'much']) {
+      expect(gramsIn100g({ text, unit: '% w/w' }), text).toBeNull();
+    }
+    expect(gramsIn100g({ text: '5.3', unit: 'g/L' })).toBeNull();
+  });
+
   it('leave a gap where the table has one', () => {
     const [solvent, points, source, note, unit] = inWater(
       '– – 16.13 29.22 32.35 30.9 30.02 29.67',
