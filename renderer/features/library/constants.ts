@@ -1,5 +1,5 @@
 import type { Compound } from '../../../core/compounds/compound.ts';
-import type { SourceKey } from '../../../core/compounds/sources.ts';
+import type { Entered } from '../../../core/quantity/quantity.ts';
 import { printed } from './library-words.ts';
 
 /** One published value of a compound, ready to be set in a line. */
@@ -9,26 +9,27 @@ export interface Constant {
   /** Temperature, pressure: what the value belongs to; '' where nothing is said. */
   readonly at: string;
   readonly note: string;
-  readonly source: SourceKey;
+  /** Key of a shipped source, or the department's own words. */
+  readonly source: string;
 }
+
+/** One figure, or a range with its unit once. */
+const rangeText = ({ value, to }: { readonly value: Entered; readonly to?: Entered }): string =>
+  to === undefined ? printed(value) : `${value.text.replace('-', '−')}\u2009to\u2009${printed(to)}`;
 
 const ordinal = ['first', 'second', 'third'];
 
 /** The physical constants of a compound, in the order a handbook prints them. */
-export function constantsOf(compound: Compound): readonly Constant[] {
+export function constantsOf(compound: Compound<string>): readonly Constant[] {
   const list: Constant[] = [];
-  const add = (
-    name: string,
-    value: string,
-    at: string,
-    { note, source }: { note: string; source: SourceKey },
-  ) => list.push({ name, value, at, note, source });
+  const add = (name: string, value: string, at: string, { note, source }: { note: string; source: string }) =>
+    list.push({ name, value, at, note, source });
   const { meltingPoint, boilingPoint, density, refractiveIndex, heatOfFusion } = compound;
-  if (meltingPoint !== null) add('Melting point', printed(meltingPoint.value), '', meltingPoint);
+  if (meltingPoint !== null) add('Melting point', rangeText(meltingPoint), '', meltingPoint);
   if (boilingPoint !== null) {
     const { pressure } = boilingPoint;
     const at = pressure === null ? 'at 101.325\u2009kPa' : `at ${printed(pressure)}`;
-    add('Boiling point', printed(boilingPoint.value), at, boilingPoint);
+    add('Boiling point', rangeText(boilingPoint), at, boilingPoint);
   }
   const temperature = (at: { readonly text: string; readonly unit: string } | null): string =>
     at === null ? '' : `at ${at.text.replace('-', '−')}\u2009${at.unit}`;

@@ -1,8 +1,8 @@
 import type { Compound } from '../../../core/compounds/compound.ts';
-import { sources } from '../../../core/compounds/index.ts';
-import type { SourceKey } from '../../../core/compounds/sources.ts';
+import type { OwnCompoundView } from '../../../core/contract/own-compound-schema.ts';
 import { printedUnit } from '../../../core/quantity/format.ts';
 import type { Entered } from '../../../core/quantity/quantity.ts';
+import { sourceText } from '../../client/compound-book.svelte.ts';
 
 export const familyWords: Readonly<Record<Compound['family'], string>> = {
   hydrocarbon: 'hydrocarbon',
@@ -45,20 +45,29 @@ export function printed({ text, unit }: Entered): string {
 }
 
 /** Nobody has held these against a print for this library. */
-export const isUnchecked = (source: SourceKey): boolean => source === 'memory' || source.endsWith('-memory');
+export const isUnchecked = (source: string): boolean => source === 'memory' || source.endsWith('-memory');
 
 /** The sources of a page, each under one letter, in the order they are first named. */
 export class Footnotes {
-  readonly #keys: SourceKey[] = [];
+  readonly #keys: string[] = [];
+  readonly #own: OwnCompoundView | null;
 
-  letter(source: SourceKey): string {
+  /** @param own the form of the department's own compound whose sources are meant; null for the library's */
+  constructor(own: OwnCompoundView | null = null) {
+    this.#own = own;
+  }
+
+  letter(source: string): string {
     const known = this.#keys.indexOf(source);
     const at = known >= 0 ? known : this.#keys.push(source) - 1;
     return String.fromCharCode(97 + at);
   }
 
   get list(): readonly { readonly letter: string; readonly text: string }[] {
-    return this.#keys.map((key, at) => ({ letter: String.fromCharCode(97 + at), text: sources[key] }));
+    return this.#keys.map((key, at) => ({
+      letter: String.fromCharCode(97 + at),
+      text: sourceText(key, this.#own),
+    }));
   }
 }
 
