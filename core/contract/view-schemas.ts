@@ -87,6 +87,9 @@ const signature = v.strictObject({
   remark: text,
   n: number,
   hash: text,
+  withdrawn: v.nullable(
+    v.strictObject({ kind: v.picklist(['retired', 'compromised']), since: text, at: text }),
+  ),
 });
 const version = v.strictObject({
   n: number,
@@ -214,6 +217,33 @@ export const handIn = v.strictObject({
       versionCount: number,
       outcome: v.picklist(['new', 'forward', 'nothing', 'conflict']),
       sentence: text,
+    }),
+  ),
+});
+
+export const deposit = v.strictObject({
+  id: text,
+  name: text,
+  report: checkReport,
+  records: list(
+    v.strictObject({
+      title: text,
+      course: text,
+      owner: text,
+      institution: text,
+      department: text,
+      lines: list(
+        v.strictObject({
+          entryId: text,
+          number,
+          date: text,
+          title: text,
+          state,
+          mark: text,
+          versionCount: number,
+          signers: list(v.strictObject({ role, initials: text })),
+        }),
+      ),
     }),
   ),
 });

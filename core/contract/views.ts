@@ -111,6 +111,12 @@ export interface SignatureView {
   readonly remark: string;
   readonly n: number;
   readonly hash: string;
+  /** The department's notice on the key that signed: since when, and when it was said; null for a key in use. */
+  readonly withdrawn: {
+    readonly kind: 'retired' | 'compromised';
+    readonly since: string;
+    readonly at: string;
+  } | null;
 }
 
 export interface VersionCard {
@@ -243,6 +249,37 @@ export interface HandInView {
   /** Why nothing of it is taken in; null when it can be. */
   readonly refusal: string | null;
   readonly lines: readonly HandInLine[];
+}
+
+/** A record inside an opened deposit: its index page. */
+export interface DepositRecordView {
+  readonly title: string;
+  readonly course: string;
+  readonly owner: string;
+  readonly institution: string;
+  readonly department: string;
+  readonly lines: readonly {
+    /** For `deposit.entry`; an id of this deposit's own. */
+    readonly entryId: string;
+    readonly number: number;
+    readonly date: string;
+    readonly title: string;
+    readonly state: EntryState;
+    readonly mark: string;
+    readonly versionCount: number;
+    /** Whose names stand under the newest version, in the order they were put there. */
+    readonly signers: readonly { readonly role: Role; readonly initials: string }[];
+  }[];
+}
+
+/** A deposit opened to be read; no part of the notebook. */
+export interface DepositView {
+  readonly id: string;
+  /** Of the file. */
+  readonly name: string;
+  /** Held against this department's own key. */
+  readonly report: CheckReport;
+  readonly records: readonly DepositRecordView[];
 }
 
 export interface JobView {

@@ -1,4 +1,4 @@
-import type { SigningText } from '../contract/views.ts';
+import type { SignatureView, SigningText } from '../contract/views.ts';
 import type { EntryContent } from './content.ts';
 import { fingerprint } from './fingerprint.ts';
 import type { ComputedSnapshot, Meaning, Role, Sha256Hex } from './objects.ts';
@@ -22,6 +22,23 @@ export const meaningLabel: Readonly<Record<Meaning, string>> = {
   countersigned: 'Reviewed and accepted by',
   deposited: 'Deposited by',
 };
+
+/**
+ * What the department said of the key that made a signature: a short remark beside it; empty for a key in use.
+ *
+ * @param offsetMinutes minutes east of UTC, for the reader's clock
+ */
+export function withdrawnWords(
+  { withdrawn, signedAt }: Pick<SignatureView, 'withdrawn' | 'signedAt'>,
+  offsetMinutes: number,
+): string {
+  if (withdrawn === null) return '';
+  if (withdrawn.kind === 'compromised') {
+    return `the department declared this key to be in wrong hands from ${whenText(withdrawn.since, offsetMinutes)} on`;
+  }
+  const day = whenText(withdrawn.at, offsetMinutes).split(',')[0] ?? '';
+  return `key retired on ${day}, ${signedAt <= withdrawn.at ? 'after' : 'before'} this was signed`;
+}
 
 export const roleLabel: Readonly<Record<Role, string>> = {
   student: 'student',

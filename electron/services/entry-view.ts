@@ -69,6 +69,10 @@ async function versionCards(
     ])
     .where('entry_id', '=', entry.id)
     .execute();
+  const notices = await readNotices(
+    db,
+    signatures.map((one) => one.certificate_hash),
+  );
   const byNumber = new Map(headings.map((heading) => [heading.n, heading]));
   return versions.map(({ n, hash }) => ({
     n,
@@ -77,7 +81,7 @@ async function versionCards(
     reason: byNumber.get(n)?.reason ?? '',
     signatures: signatures
       .filter((one) => one.n === n)
-      .map((one) => signatureView(JSON.parse(one.bytes) as SignaturePayload, one.hash, people)),
+      .map((one) => signatureView(JSON.parse(one.bytes) as SignaturePayload, one.hash, people, notices)),
   }));
 }
 
@@ -86,6 +90,7 @@ export const signatureView = (
   payload: SignaturePayload,
   hash: string,
   people: ReadonlyMap<string, PersonView>,
+  notices: Notices,
 ): SignatureView => ({
   meaning: payload.meaning,
   printedName: payload.signer.printedName,
@@ -96,7 +101,24 @@ export const signatureView = (
   remark: payload.remark,
   n: payload.n,
   hash,
+  withdrawn: notices.get(payload.certificateHash) ?? null,
 });
+
+/** What the department said of withdrawn keys, by certificate. */
+type Notices = ReadonlyMap<string, NonNullable<SignatureView['withdrawn']>>;
+
+async function readNotices(db: Reading, certificates: readonly string[]): Promise<Notices> {
+  if (certificates.length === 0) return new Map();
+  const rows = await db
+    .selectFrom('revocation')
+    .select(['certificate_hash', 'kind', 'since', sql<string>`json_extract(bytes, '$.at')`.as('at')])
+    .where('certificate_hash', 'in', certificates)
+    // Wrong hands weigh more than retired, and the earlier day more than the later: the last one stands.
+    .orderBy('kind', 'desc')
+    .orderBy('since', 'desc')
+    .execute();
+  return new Map(rows.map(({ certificate_hash, ...notice }) => [certificate_hash, notice]));
+}
 
 const initialsOf = (name: string): string =>
   name

@@ -11,7 +11,7 @@ import { loadEntry, type LoadedEntry } from './entry-load.ts';
 import { readEntryView } from './entry-view.ts';
 import { nextVersion } from './next-version.ts';
 import { unlockWith, type CheckedKey } from './passphrase-check.ts';
-import type { Reading } from './people.ts';
+import { currentKey, type Reading } from './people.ts';
 import type { Posting } from './posting.ts';
 import { refuse } from './program.ts';
 import { refusedBy } from './refused-by.ts';
@@ -53,12 +53,13 @@ export const signing: Routes<'signing.read' | 'entry.sign' | 'entry.return' | 'e
           n: version.n,
           author_id: loaded.owner.id,
         });
-        await sign(posting, asking, loaded, checked.value, {
+        const signed = await sign(posting, asking, loaded, checked.value, {
           n: version.n,
           versionHash: version.sealed.hash,
           meaning: version.meaning,
           remark: '',
         });
+        if (!signed.ok) return signed;
         await posting.update('entry', input.entryId, { state: next.value });
         await posting.vouchFor('draft', input.entryId);
         return told(posting, asking, loaded, 'entry.sign', version.n, version.reason);
@@ -84,12 +85,13 @@ export const signing: Routes<'signing.read' | 'entry.sign' | 'entry.return' | 'e
         const last = loaded.versions.at(-1);
         if (last?.hash !== input.versionHash) return refuse('version-superseded', 'versionHash');
         const remark = input.remark.trim();
-        await sign(posting, asking, loaded, checked.value, {
+        const signed = await sign(posting, asking, loaded, checked.value, {
           n: last.n,
           versionHash: last.hash,
           meaning: 'returned',
           remark,
         });
+        if (!signed.ok) return signed;
         await posting.update('entry', input.entryId, { state: next.value });
         return told(posting, asking, loaded, 'entry.return', last.n, remark);
       });
@@ -111,12 +113,13 @@ export const signing: Routes<'signing.read' | 'entry.sign' | 'entry.return' | 'e
         const last = loaded.versions.at(-1);
         if (last?.hash !== input.versionHash) return refuse('version-superseded', 'versionHash');
         const mark = input.mark.trim();
-        await sign(posting, asking, loaded, checked.value, {
+        const signed = await sign(posting, asking, loaded, checked.value, {
           n: last.n,
           versionHash: last.hash,
           meaning: 'countersigned',
           remark: mark,
         });
+        if (!signed.ok) return signed;
         await posting.update('entry', input.entryId, { state: next.value, mark });
         return told(posting, asking, loaded, 'entry.countersign', last.n, '');
       });
@@ -183,8 +186,13 @@ async function sign(
     readonly meaning: Meaning;
     readonly remark: string;
   },
-): Promise<void> {
+): Promise<Result<null, Refusal<never>>> {
   const { person, program } = asking;
+  // The department may have withdrawn the key since the passphrase was given, by another window.
+  const current = await currentKey(posting.db, person.id);
+  if (current?.key.public_key !== key.publicKey) {
+    return refuse('not-allowed', 'passphrase', { reason: 'no-key-in-use' });
+  }
   const head = await posting.head();
   if (head === null) throw new Error('a notebook has at least its first event');
   const notebook = await posting.db.selectFrom('notebook').select('id').executeTakeFirstOrThrow();
@@ -218,6 +226,7 @@ async function sign(
     certificate_hash: certificate.hash,
     signed_at: signedAt,
   });
+  return ok(null);
 }
 
 async function told(

@@ -1,7 +1,7 @@
 import type { SignatureView, TrailLine } from '../../contract/views.ts';
 import { differencesBetween } from '../../record/differences.ts';
 import { fingerprint } from '../../record/fingerprint.ts';
-import { meaningLabel, roleLabel, statementOf } from '../../record/signing-statement.ts';
+import { meaningLabel, roleLabel, statementOf, withdrawnWords } from '../../record/signing-statement.ts';
 import type { Role } from '../../record/objects.ts';
 import { textDifference } from '../../record/text-difference.ts';
 import { whenText } from '../../record/when.ts';
@@ -55,7 +55,12 @@ export function signatures(context: ReportContext): Block[] {
     role: roleLabel[signature.role],
     when: whenText(signature.signedAt, signature.offsetMinutes),
     remark: plain(remarkText(signature)),
-    covers: `Signs version ${signature.n}, fingerprint ${fingerprint(shown.hash)}`,
+    covers: [
+      `Signs version ${signature.n}, fingerprint ${fingerprint(shown.hash)}`,
+      withdrawnWords(signature, signature.offsetMinutes),
+    ]
+      .filter((words) => words !== '')
+      .join('; '),
     ink: inkOfRole[signature.role],
   }));
 }

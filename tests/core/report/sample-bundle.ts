@@ -200,6 +200,7 @@ const signature = (
     printedName: person.printedName,
     initials: person.initials,
     role: person.role,
+    withdrawn: null,
     offsetMinutes,
   };
 };

@@ -20,6 +20,7 @@ const signature = {
   signedAt: '2026-03-14T16:20:00.000Z',
   offsetMinutes: 0,
   remark: '',
+  withdrawn: null,
   n: 1,
   hash: '4f1c9a0b77d2e6a813f0c2b95e8a6d40',
 };
