@@ -53,11 +53,12 @@ export function computeEntry(content: EntryContent): EntryComputation {
     session: planSession(content.steps),
     worksheets,
   };
+  const workings = allWorkings(computed);
   return {
     ...computed,
     deviations: findDeviations(content, computed),
-    workings: allWorkings(computed),
-    calculation: writtenOut(computed),
+    workings,
+    calculation: writtenOut(computed, workings),
     doubts: findDoubts(content, computed),
     blanks: blankSections(content),
   };

@@ -69,10 +69,13 @@ export const ofWorksheet = (worksheetId: string, working: Working): Working => (
  * What a student writes out by hand, in the order of the argument: what the yields rest on, then the
  * yields, the verdicts, the worksheets' answers and the green metrics. From the taken side; from the plan while nothing
  * was taken.
+ *
+ * @param all every working of the entry, from `allWorkings`
  */
-export function writtenOut(parts: Parts): readonly Working[] {
+export function writtenOut(parts: Parts, all: readonly Working[]): readonly Working[] {
   const { table, yields } = parts;
-  const byId = new Map(allWorkings(parts).map((working) => [working.id, working]));
+  const byId = new Map<string, Working>();
+  for (const working of all) byId.set(working.id, working);
   const ordered = new Map<string, Working>();
   const addWithGrounds = (working: Working | null | undefined): void => {
     if (working === null || working === undefined || ordered.has(working.id)) return;

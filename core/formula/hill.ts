@@ -14,6 +14,17 @@ const order = ({ element, massNumber }: ElementCount, hasCarbon: boolean): strin
  * @source E. A. Hill, J. Am. Chem. Soc. 22 (1900) 478 (from memory)
  */
 export function hillFormula(formula: Formula): string {
+  const known = written.get(formula);
+  if (known !== undefined) return known;
+  const text = inOrder(formula);
+  written.set(formula, text);
+  return text;
+}
+
+/** A table asks for every formula of it at every keystroke, and formulas never change. */
+const written = new WeakMap<Formula, string>();
+
+function inOrder(formula: Formula): string {
   const hasCarbon = formula.elements.some((one) => one.element === 'C');
   return formula.elements
     .toSorted((a, b) => (order(a, hasCarbon) < order(b, hasCarbon) ? -1 : 1))

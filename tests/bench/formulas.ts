@@ -47,6 +47,9 @@ const redox =
   'H2 + Ca(CN)2 + NaAlF4 + FeSO4 + MgSiO3 + KI + H3PO4 + PbCrO4 + BrCl + CF2Cl2 + SO2 -> PbBr2 + CrCl3 + MgCO3 + KAl(OH)4 + Fe(SCN)3 + PI3 + Na2SiO3 + CaF2 + H2O';
 const permanganate = 'MnO4^- + H2C2O4 + H^+ -> CO2 + Mn^2+ + H2O';
 const ferrocyanide = 'K4Fe(CN)6 + KMnO4 + H2SO4 -> KHSO4 + Fe2(SO4)3 + MnSO4 + HNO3 + CO2 + H2O';
+// Made up for this bench from salts that exist: eleven elements, twelve species, one set of coefficients.
+const doubleComplex =
+  '[Co(NH3)4BrCl]4[Fe(CN)6] + KMnO4 + H2SO4 -> CoSO4 + Fe2(SO4)3 + CO2 + KNO3 + MnSO4 + K2SO4 + H2O + Br2 + Cl2';
 
 function balanceText(text: string): void {
   const equation = parseEquation(text);
@@ -85,6 +88,11 @@ export default async function formulaBench() {
       {
         label: 'balancing ferrocyanide and permanganate, nine species',
         value: timed(25, () => balanceText(ferrocyanide)),
+        unit: 'ms',
+      },
+      {
+        label: 'balancing a double complex and permanganate, twelve species',
+        value: timed(25, () => balanceText(doubleComplex)),
         unit: 'ms',
       },
       { label: 'balancing twenty species', value: timed(25, () => balanceText(redox)), unit: 'ms' },

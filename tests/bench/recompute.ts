@@ -1,3 +1,4 @@
+import { availableParallelism, loadavg } from 'node:os';
 import { computeEntry } from '../../core/entry/compute-entry.ts';
 import { emptyContent } from '../../core/entry/empty-content.ts';
 import { computeTable } from '../../core/reaction/reagent-table.ts';
@@ -77,21 +78,43 @@ export function twentyRows(): Pick<EntryContent, 'equation' | 'rows' | 'productR
   };
 }
 
-function quantiles(
-  run: (round: number) => void,
-  rounds: number,
-): { readonly median: number; readonly p95: number } {
-  for (let round = 0; round < 200; round += 1) run(round);
-  const times: number[] = [];
-  for (let round = 0; round < rounds; round += 1) {
-    const start = performance.now();
-    run(round);
-    times.push(performance.now() - start);
-  }
+interface Times {
+  readonly median: number;
+  readonly p95: number;
+}
+interface Measured {
+  readonly all: Times;
+  /** Of the runs in which the system took the processor away for nobody else. */
+  readonly undisturbed: Times;
+  /** Share of those runs, %. */
+  readonly undisturbedPercent: number;
+}
+
+const quantiles = (times: number[]): Times => {
   times.sort((a, b) => a - b);
   const at = (share: number): number =>
     times[Math.min(times.length - 1, Math.floor(share * times.length))] ?? 0;
   return { median: at(0.5), p95: at(0.95) };
+};
+
+/** Milliseconds of each single run by the clock, and of those that no other program interrupted. */
+function measured(run: (round: number) => void, rounds: number): Measured {
+  for (let round = 0; round < 400; round += 1) run(round);
+  const all: number[] = [];
+  const undisturbed: number[] = [];
+  for (let round = 0; round < rounds; round += 1) {
+    const before = process.resourceUsage().involuntaryContextSwitches;
+    const start = performance.now();
+    run(round);
+    const time = performance.now() - start;
+    all.push(time);
+    if (process.resourceUsage().involuntaryContextSwitches === before) undisturbed.push(time);
+  }
+  return {
+    undisturbedPercent: (100 * undisturbed.length) / all.length,
+    all: quantiles(all),
+    undisturbed: quantiles(undisturbed),
+  };
 }
 
 export default function recompute(): Promise<{
@@ -115,16 +138,26 @@ export default function recompute(): Promise<{
         : { ...one },
     ),
   });
-  const ofTable = quantiles((round) => void computeTable(edited(round)), 1000);
+  const ofTable = measured((round) => void computeTable(edited(round)), 1000);
   const content = { ...emptyContent({ date: '2026-01-01' }), ...table };
-  const ofEntry = quantiles((round) => void computeEntry({ ...content, ...edited(round) }), 500);
+  const ofEntry = measured((round) => void computeEntry({ ...content, ...edited(round) }), 1000);
+  const rows = (label: string, { all, undisturbed, undisturbedPercent }: Measured) => [
+    { label: `${label}, median`, value: all.median, unit: 'ms' },
+    { label: `${label}, p95`, value: all.p95, unit: 'ms' },
+    { label: `${label}, p95 of the runs not interrupted`, value: undisturbed.p95, unit: 'ms' },
+    { label: `${label}, runs not interrupted`, value: undisturbedPercent, unit: '%' },
+  ];
   return Promise.resolve({
     name: 'recompute of a 20-row reagent table, with uncertainty and workings',
     rows: [
-      { label: 'table, median', value: ofTable.median, unit: 'ms' },
-      { label: 'table, p95', value: ofTable.p95, unit: 'ms' },
-      { label: 'whole entry, median', value: ofEntry.median, unit: 'ms' },
-      { label: 'whole entry, p95', value: ofEntry.p95, unit: 'ms' },
+      ...rows('table', ofTable),
+      ...rows('whole entry', ofEntry),
+      {
+        label: 'others at work on the machine: mean load of the last minute',
+        value: loadavg()[0] ?? 0,
+        unit: '',
+      },
+      { label: 'processors', value: availableParallelism(), unit: '' },
     ],
   });
 }
