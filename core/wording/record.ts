@@ -174,6 +174,29 @@ const refusals: Readonly<Record<string, Sentence>> = {
   'wrong-hash': () => 'The content does not fit the fingerprint stored beside it.',
   'not-a-pdf': () => 'This PDF is damaged or is not a PDF; what it carries cannot be read.',
   'pdf-encrypted': () => 'This PDF is encrypted. Bound records are not; ask for the original file.',
+  'pdf-text-differs': (f) =>
+    `What is printed here is not what the data in this file say. Printed: ${said(f, 'printed')}. According to the data: ${said(f, 'data')}. What was signed are the data.`,
+  'pdf-page-added': () =>
+    'This page is not one of those that the data in this file make. What was signed are the data.',
+  'pdf-page-missing': () => 'The data in this file make a page here, and the PDF has none.',
+  'pdf-part-missing': (f) =>
+    `The pages of “${said(f, 'title')}” are missing; the data of that entry are here.`,
+  'pdf-drawn-otherwise': () =>
+    'The words of every page agree with the data, but something is drawn otherwise than this program draws it here: a line, a picture, a structure, something covered or hidden, or the PDF was saved by another program. Read the values in the data.',
+  'pdf-text-other-version': (f) =>
+    `This PDF was printed by another version of the program, which may word things otherwise. Printed and not in the data: ${said(f, 'printed')}. In the data and not printed: ${said(f, 'data')}. Compare them by eye.`,
+  'pdf-text-without-pictures': (f) =>
+    `The pages show pictures that this PDF does not carry as files, so they could be compared only roughly. Printed and not in the data: ${said(f, 'printed')}. In the data and not printed: ${said(f, 'data')}.`,
+  'pdf-pictures-not-compared': (f) =>
+    `${said(f, 'count')} printed ${Number(f['count']) === 1 ? 'picture is' : 'pictures are'} not carried as a file, so ${Number(f['count']) === 1 ? 'it was' : 'they were'} not compared, and the order of the words on the pages was not either.`,
+  'pdf-part-draft': () =>
+    'These pages show a draft that nobody has signed. Its data are not carried, so what is printed here is not checked.',
+  'pdf-front-not-compared': () =>
+    'Because some entries are unsigned drafts, certificate and index could not be compared with the data.',
+  'pdf-pages-unreadable': () =>
+    'The pages could not be read, so what is printed was not compared with the data. Read the values in the data.',
+  'pdf-pages-not-compared': () =>
+    'The pages could not be made again from the data, so what is printed was not compared with them.',
   'attachment-too-large': (f) => `The file ${said(f, 'name')} inside is larger than any the program writes.`,
   'no-record-inside': () =>
     'This PDF carries no record to check. Only PDFs bound by this program can be checked; one printed again from another program has lost what it carried.',

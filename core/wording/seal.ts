@@ -12,7 +12,7 @@ export const sealSentences: Readonly<Record<string, (facts: Facts) => string>> =
   'pdf-seal-intact': (f) =>
     `Sealed by ${said(f, 'name')} on ${said(f, 'at')}. Not one byte of the file was changed since, pages included.`,
   'pdf-seal-none': () =>
-    'This PDF carries no seal. The signed record inside was checked; that its pages were not edited, only a sealed copy shows.',
+    'This PDF carries no seal. The signed record inside was checked and its pages were compared with it; that not one byte was changed, only a sealed copy shows.',
   'pdf-seal-removed': () =>
     'This PDF was sealed by the department, and the seal is gone. Its pages may have been edited: read the values in the record it carries, or ask for the sealed file.',
   'pdf-seal-changed': (f) =>

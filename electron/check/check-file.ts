@@ -63,8 +63,34 @@ export async function checkPdf(
     options,
     others.filter((file) => file.name !== sealFileName).map((file) => file.data),
   );
-  return report.ok ? ok(await withSeal(report.value, bytes, inside.value, options)) : report;
+  if (!report.ok) return report;
+  const sealed = await withSeal(report.value, bytes, inside.value, options);
+  return ok(await withPages(sealed, bytes, inside.value, options));
 }
+
+/** The report, with whether the pages say what the record says. */
+async function withPages(
+  report: CheckReport,
+  bytes: Uint8Array,
+  { text, others }: PdfRecord,
+  { signal }: CheckOptions,
+): Promise<CheckReport> {
+  const bundle = readBundle(text);
+  if (!bundle.ok) return report;
+  // What prints is large, and most files that are checked are no PDFs.
+  const { checkPrinted } = await import('./printed/check-printed.ts');
+  const files = others.filter((file) => file.name !== sealFileName).map((file) => file.data);
+  const { findings: found, compared } = await checkPrinted(bytes, bundle.value, files, signal);
+  return {
+    ...report,
+    checked: [...report.checked, { what: 'printed pages held against the data', count: compared }],
+    isSound: report.isSound && found.every((one) => one.severity !== 'broken'),
+    findings: [...report.findings, ...found].sort((a, b) => weight[a.severity] - weight[b.severity]),
+  };
+}
+
+/** What is broken comes first; within that, the record before its pages. */
+const weight = { broken: 0, doubtful: 1, note: 2 } as const;
 
 /** The report, with what the department's seal says of the pages around the record. */
 async function withSeal(

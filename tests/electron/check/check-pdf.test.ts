@@ -5,41 +5,14 @@ import { join } from 'node:path';
 import { deflateSync } from 'node:zlib';
 import { PDFDocument, PDFName, PDFRawStream } from 'pdf-lib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { ReportDocument } from '../../../core/report/report-document.ts';
 import { bundleFileName, bundleOfEntries, bundleText, readBundle } from '../../../core/record/bundle.ts';
 import { domainHash } from '../../../core/record/domain.ts';
 import { checkFile, checkPdf } from '../../../electron/check/check-file.ts';
 import { pdfLimits, readPdfAttachments } from '../../../electron/check/read-pdf.ts';
-import { renderPdf } from '../../../electron/export/render-pdf.ts';
 import { recordCrypto } from '../../../electron/keys/crypto.ts';
 import { sampleNotebook, type PaperNotebook } from '../../core/record/paper-notebook.ts';
 import { sampleContent } from '../../core/record/sample-content.ts';
-
-const reportWith = (text: string, names: readonly string[] = [bundleFileName]): ReportDocument => ({
-  title: 'Entry 1',
-  author: 'Ada Fennel',
-  subject: 'Practical record',
-  keywords: '',
-  language: 'en-GB',
-  createdAt: '2027-03-09T10:00:00.000Z',
-  parts: [
-    {
-      id: 'e1',
-      bookmark: 'Entry 1',
-      headerLeft: [{ text: 'Entry 1' }],
-      headerRight: [],
-      footerLeft: [],
-      blocks: [{ kind: 'paragraph', line: [{ text: 'A page.' }], ink: 'print', mark: null }],
-    },
-  ],
-  embedded: names.map((name) => ({
-    name,
-    mediaType: 'application/json',
-    text,
-    description: 'the signed record',
-    relationship: 'Data',
-  })),
-});
+import { printedPdf } from './printed-pdf.ts';
 
 let notebook: PaperNotebook;
 let text: string;
@@ -49,7 +22,7 @@ beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'fairleaf-pdf-test-'));
   notebook = sampleNotebook(sampleContent).notebook;
   text = bundleText(bundleOfEntries(notebook.read, new Set(['e1'])));
-  pdf = await renderPdf(reportWith(text));
+  pdf = await printedPdf(text);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
