@@ -199,9 +199,8 @@ describe('the printed pages of a PDF are held against the data inside', () => {
   });
 
   it('finds a page added, and one taken out', async () => {
-    const added = await edited(
-      record,
-      (document) => document.addPage().drawText('Yield 99 %', { x: 80, y: 500 }),
+    const added = await edited(record, (document) =>
+      document.addPage().drawText('Yield 99 %', { x: 80, y: 500 }),
     );
     const count = (await readPrintedPages(record)).pages.length;
     expect((await faults(added))[0]).toMatchObject({
