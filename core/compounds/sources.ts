@@ -27,12 +27,13 @@ export const sources = {
   'teaching-texts': 'several practical texts agree; no primary source read',
   'aaps-2021': 'solubility study, AAPS PharmSciTech 2021 (0.0246 and 0.0308, read as mol/L)',
   memory: 'handbook value, quoted from memory: check it before relying on it',
+  // Read through an open copy of the table that the European Chemicals Agency publishes.
   'clp-annex-vi':
-    "harmonised classification: Regulation (EC) No 1272/2008, Annex VI, Table 3, read through an open copy of the table that the European Chemicals Agency publishes (22nd adaptation or later). It assigns no P statements; any shown are a usual choice. The supplier's safety data sheet decides",
+    "harmonised: Regulation (EC) No 1272/2008, Annex VI (2024 or later); the supplier's safety data sheet decides",
   'harmonised-memory':
-    "harmonised classification (Regulation (EC) No 1272/2008, Annex VI), quoted from memory: check it against the supplier's safety data sheet",
+    "harmonised (Regulation (EC) No 1272/2008, Annex VI), quoted from memory: check the supplier's safety data sheet",
   'notified-memory':
-    "classification usual among suppliers (no harmonised entry), quoted from memory: check it against the supplier's safety data sheet",
+    "usual among suppliers (no harmonised entry), quoted from memory: check the supplier's safety data sheet",
   practice: 'common practice, no source',
 } as const satisfies Readonly<Record<string, string>>;
 
