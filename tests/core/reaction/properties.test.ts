@@ -52,7 +52,7 @@ const inUnit = (...fit: readonly UnitSymbol[]): fc.Arbitrary<Entered> =>
     { weight: 1, arbitrary: entered },
   );
 const maybe = (...fit: readonly UnitSymbol[]) => fc.option(inUnit(...fit), { nil: null });
-const strength: fc.Arbitrary<Strength> = fc.oneof(
+const wildStrength: fc.Arbitrary<Strength> = fc.oneof(
   fc.record({ kind: fc.constant('amount-concentration' as const), entered: inUnit('mol/L', 'mmol/L') }),
   fc.record({
     kind: fc.constant('mass-fraction' as const),
@@ -84,6 +84,14 @@ const strength: fc.Arbitrary<Strength> = fc.oneof(
   }),
   fc.record({ kind: fc.constant('oxygen-volumes' as const), entered: inUnit('vol') }),
 );
+/** With and without a density of the solution as a whole, for every kind. */
+const strength: fc.Arbitrary<Strength> = fc
+  .tuple(wildStrength, fc.option(maybe('g/mL'), { nil: undefined }), fc.option(optional, { nil: undefined }))
+  .map(([its, density, densityTemperature]) => ({
+    ...its,
+    ...(density === undefined ? {} : { density }),
+    ...(densityTemperature === undefined ? {} : { densityTemperature }),
+  }));
 const supply: fc.Arbitrary<Supply> = fc.oneof(
   fc.record({ kind: fc.constant('solid' as const), assay: maybe('%') }),
   fc.record({
@@ -178,6 +186,14 @@ const soundSupply: fc.Arbitrary<Supply> = fc.oneof(
     densityTemperature: null,
     assay: { text: assay, unit: '%' },
   })),
+  fc.tuple(figure(0.1, 18), figure(0.8, 1.8)).map(([concentration, density]): Supply => ({
+    kind: 'solution',
+    strength: {
+      kind: 'amount-concentration',
+      entered: { text: concentration, unit: 'mol/L' },
+      density: { text: density, unit: 'g/mL' },
+    },
+  })),
   fc.tuple(figure(5, 90), figure(0.8, 1.8)).map(([percent, density]): Supply => ({
     kind: 'solution',
     strength: {
@@ -265,8 +281,7 @@ describe('the reagent table', () => {
           const mixed = compute(order.map((index) => rows[index]!));
           for (const row of straight.rows) {
             const other = mixed.rows.find((one) => one.rowId === row.rowId)!;
-            const cells = (one: typeof row) => ({ ...one, working: undefined });
-            expect(JSON.stringify(cells(other)).length).toBeGreaterThan(0);
+            expect([other.coefficient, other.problems]).toEqual([row.coefficient, row.problems]);
             for (const side of ['planned', 'taken'] as const) {
               for (const key of ['mass', 'volume', 'amount', 'equivalents', 'excess'] as const) {
                 const [a, b] = [row[side][key], other[side][key]];
