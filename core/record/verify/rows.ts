@@ -123,10 +123,14 @@ function checkState(
 ): void {
   const { entries, findings } = around;
   const state = textOf(row, 'state') as EntryState | null;
-  const last = entries.byEntry.get(textOf(row, rowId.entry) ?? '')?.at(-1);
+  const versions = entries.byEntry.get(textOf(row, rowId.entry) ?? '') ?? [];
+  const last = versions.at(-1);
   const own = last === undefined ? [] : (byVersion.get(last.hash) ?? []);
   const has = (meaning: string): boolean => own.some((one) => one.payload.meaning === meaning);
   const isSigned = own.some((one) => isAuthors(one.payload));
+  const wasAccepted = versions.some((version) =>
+    byVersion.get(version.hash)?.some((one) => one.payload.meaning === 'countersigned'),
+  );
   const isReviewed = has('countersigned') || has('returned');
   const fits: Readonly<Record<EntryState, boolean>> = {
     draft: last === undefined,
@@ -134,7 +138,7 @@ function checkState(
     returned: isSigned && has('returned') && !has('countersigned'),
     countersigned: has('countersigned'),
     amending: has('countersigned'),
-    'struck-out': !has('countersigned') && (last === undefined || has('returned')),
+    'struck-out': !wasAccepted && (last === undefined || has('returned')),
   };
   if (state === null || !Object.hasOwn(fits, state) || !fits[state]) {
     findings.broken('state-differs', rowPlace('entry', row, around), { state: state ?? '' });

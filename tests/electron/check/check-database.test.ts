@@ -74,6 +74,54 @@ describe('checkDatabase', () => {
     });
   });
 
+  it.each([
+    [
+      'event',
+      `update event set bytes = replace(bytes, 'A first try', 'A last try')`,
+      /^event \d+ of the audit trail/,
+    ],
+    [
+      'event',
+      `update event set at = '2020-01-01T00:00:00.000Z' where seq = 12`,
+      /^event 12 of the audit trail/,
+    ],
+    ['event', `delete from event where seq = 10`, /^event 11 of the audit trail/],
+    [
+      'signature',
+      `update signature set meaning = 'amended' where n = 1 and entry_id = 'e1' and meaning = 'performed'`,
+      /^entry 1 of .*, version 1: “/,
+    ],
+    [
+      'signature',
+      `update signature set signature = replace(signature, 'a', 'b') where entry_id = 'e2'`,
+      /^entry 2 of .*, version 1: “/,
+    ],
+    [
+      'certificate',
+      `update certificate set role = 'instructor' where person_id = 'ben'`,
+      /^certificate \d, of Ben Sorrel/,
+    ],
+    [
+      'certificate',
+      `delete from signature where person_id = 'moss'; delete from certificate where person_id = 'moss'`,
+      /^(?:a certificate|a signature|entry 1 of)/,
+    ],
+    ['entry', `update entry set mark = '10 of 10' where id = 'e1'`, /^entry 1 of/],
+    ['person', `update person set printed_name = 'Dr H. Moos' where id = 'moss'`, /^the person Dr H\. Moos/],
+    ['attachment', `update attachment set data = x'00'`, /^(?:an|the) attachment/],
+    ['draft', `update draft set content = replace(content, 'a', 'b') where entry_id = 'e4'`, /^the draft of/],
+  ])('names the place of a row changed behind the guards of %s: %s', async (_, sql, place) => {
+    const path = tampered((database) => {
+      database.pragma('foreign_keys = off');
+      withoutGuards(database, () => database.exec(sql));
+    });
+    const { findings, isSound } = await check(path);
+    expect(isSound).toBe(false);
+    const first = findings.find((one) => one.code !== 'rows-without-parent');
+    expect(first?.place).toMatch(place);
+    expect(findings.map((one) => one.code)).not.toContain('guard-missing');
+  });
+
   it('tells of guards that are gone, changed or new', async () => {
     const path = tampered((database) => {
       database.exec('drop trigger event_is_final');
