@@ -57,6 +57,66 @@ const requirements: readonly (readonly [clause: string, requirement: string, fil
       'core/record/attacks.test.ts',
       'shows a deleted event',
     ],
+    [
+      '11.10(a)',
+      'printed pages that differ from the data are found',
+      'electron/check/check-printed.test.ts',
+      'finds one printed digit changed, and names the page',
+    ],
+    [
+      '11.10(a)',
+      'what is put back behind the guards is found',
+      'electron/check/check-database.test.ts',
+      'names the place of a row changed behind the guards',
+    ],
+    [
+      '11.10(e)',
+      'who, when, from which computer',
+      'core/report/entry-report.test.ts',
+      'prints the trail with who, when, from where, and old and new values',
+    ],
+    [
+      '11.10(f)',
+      'a locked entry refuses change',
+      'electron/services/main-job.test.ts',
+      'refuses every change to a locked entry',
+    ],
+    [
+      '11.10(f)',
+      'what was accepted is never struck out',
+      'core/record/attacks-versions.test.ts',
+      'is not struck out, even when the trail is made to say so',
+    ],
+    [
+      '11.10(f)',
+      'the database refuses it as well',
+      'migrations/guards.test.ts',
+      'never let what was once countersigned be struck out',
+    ],
+    [
+      '11.10(g)',
+      'each request, each role, each state',
+      'electron/services/access.test.ts',
+      'asked by %s: draft %s, signed %s',
+    ],
+    [
+      '11.10(h)',
+      'computer and person stand in every line of the trail',
+      'core/report/entry-report.test.ts',
+      'prints the trail with who, when, from where',
+    ],
+    [
+      '11.50',
+      'name, time and meaning stand on every signed print',
+      'core/report/entry-report.test.ts',
+      'prints each signature with name, role, meaning, time with offset',
+    ],
+    [
+      '11.200',
+      'the passphrase at each signature',
+      'electron/services/session.test.ts',
+      'signs nothing without the passphrase, however signed in somebody is',
+    ],
     ['11.10(e)', 'old and new values', 'core/record/differences.test.ts', 'misses no field of the content'],
     [
       '11.10(f)',
@@ -120,6 +180,43 @@ const requirements: readonly (readonly [clause: string, requirement: string, fil
       'electron/check/check-database.test.ts',
       'finds a page of the file that was overwritten',
     ],
+    ['11.300', 'loss of a key', 'electron/services/key-life.test.ts', 'what the old one signed stays good'],
+    [
+      'Annex 11, 7',
+      'backup and restore, rehearsed',
+      'electron/services/safe-keeping.test.ts',
+      'puts a copy back: what was lost is there again',
+    ],
+    [
+      'Annex 11, 8',
+      'clear printed copies',
+      'electron/services/long-work.test.ts',
+      'binds a locked entry to a PDF that carries and can prove what it shows',
+    ],
+    [
+      'Annex 11, 10',
+      'a change of the tables keeps the file as it was',
+      'electron/storage/notebook-file.test.ts',
+      'puts a whole copy beside the file before a later program changes its tables',
+    ],
+    [
+      'Annex 11, 16',
+      'a program killed loses nothing acknowledged',
+      'electron/storage/kill.test.ts',
+      'loses nothing that was acknowledged, and leaves a sound notebook',
+    ],
+    [
+      'Annex 11, 16',
+      'and at most two seconds of typing',
+      'electron/storage/kill.test.ts',
+      'loses at most the last two seconds of typing',
+    ],
+    [
+      'Annex 11, 16',
+      'a full disk',
+      'electron/storage/full-disk.test.ts',
+      'refuses a save with the reason, loses nothing',
+    ],
     [
       'Annex 11, 14',
       'link of signature and record is permanent',
@@ -150,7 +247,7 @@ const requirements: readonly (readonly [clause: string, requirement: string, fil
 describe('each requirement has its test', () => {
   it.each(requirements)('%s: %s', (_clause, _requirement, file, test) => {
     const source = readFileSync(fileURLToPath(new URL(`../../${file}`, import.meta.url)), 'utf8');
-    const names = [...source.matchAll(/\bit(?:\.each[^]*?\]\))?\(\s*[`'"]([^]*?)[`'"],/g)].map(
+    const names = [...source.matchAll(/\bit(?:\.each(?:\(\w+\)|[^]*?\]\)))?\(\s*[`'"]([^]*?)[`'"],/g)].map(
       (match) => match[1],
     );
     expect(names.some((name) => name?.includes(test))).toBe(true);
