@@ -25,7 +25,7 @@ export const sources = {
   'encyclopedic-table':
     'tertiary solubility table (encyclopedic), checked against a second one where there is one',
   'teaching-texts': 'several practical texts agree; no primary source read',
-  'aaps-2021': 'solubility study, AAPS PharmSciTech 2021 (0.0246 and 0.0308, read as mol/L)',
+  'aaps-2021': 'solubility study, AAPS PharmSciTech 22 (2021), table IV, read as mol/L',
   memory: 'handbook value, quoted from memory: check it before relying on it',
   // Read through an open copy of the table that the European Chemicals Agency publishes.
   'clp-annex-vi':

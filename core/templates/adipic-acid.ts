@@ -115,7 +115,7 @@ export const adipicAcid = defineTemplate({
         role: 'work-up',
         bottle: liquid('100'),
         planned: millilitres('4.0'),
-        remark: 'In two portions: adipic acid dissolves in water, 14 g/L at 10 °C (from memory).',
+        remark: 'In two portions: adipic acid dissolves in water, 14 g/L at 10 °C (quoted from memory).',
       }),
       row({
         id: 'water-hot',

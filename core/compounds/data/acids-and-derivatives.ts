@@ -242,6 +242,23 @@ export const acidsAndDerivatives: readonly CompoundData[] = [
     form: 'solid',
     melting: ['153', 'crc'],
     density: ['1.665', '20', 'crc'],
+    solubility: [
+      [
+        'water',
+        [
+          ['10', '54.0'],
+          ['20', '59.2'],
+          ['30', '64.3'],
+          ['40', '68.6'],
+          ['60', '73.5'],
+          ['80', '78.8'],
+          ['100', '84.0'],
+        ],
+        'memory',
+        '',
+        '% w/w',
+      ],
+    ],
     acidity: [
       ['3.13', '25', 'memory'],
       ['4.76', '25', 'memory'],

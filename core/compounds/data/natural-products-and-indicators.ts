@@ -62,6 +62,17 @@ export const naturalProductsAndIndicators: readonly CompoundData[] = [
     melting: ['236.1', 'crc'],
     density: ['1.23', '19', 'crc'],
     fusion: ['22.0', 'crc'],
+    solubility: [
+      [
+        'water',
+        [
+          ['25', '21.7'],
+          ['80', '180'],
+          ['100', '670'],
+        ],
+        'memory',
+      ],
+    ],
     hazards: annexVi('613-086-00-5', 'Warning', ['GHS07'], ['H302']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },

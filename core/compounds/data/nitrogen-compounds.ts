@@ -654,6 +654,19 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     melting: ['168', 'crc'],
     density: ['1.293', '21', 'crc'],
     fusion: ['30.5', 'crc'],
+    solubility: [
+      [
+        'water',
+        [
+          ['0', '7.21'],
+          ['10', '9.44'],
+          ['20', '12.78'],
+          ['30', '17.39'],
+        ],
+        'memory',
+        'Granberg and Rasmuson 1999; in g for 1 kg of water',
+      ],
+    ],
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
@@ -722,6 +735,18 @@ export const nitrogenCompounds: readonly CompoundData[] = [
     melting: ['132.4', 'crc', 'decomposes'],
     density: ['1.323', '20', 'crc'],
     fusion: ['13.9', 'crc'],
+    solubility: [
+      [
+        'water',
+        [
+          ['20', '1079'],
+          ['40', '1670'],
+          ['60', '2510'],
+          ['80', '4000'],
+        ],
+        'memory',
+      ],
+    ],
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {

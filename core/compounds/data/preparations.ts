@@ -27,6 +27,15 @@ export const preparations: readonly CompoundData[] = [
         'aaps-2021',
         'hydrolyses in hot water: keep the time short',
       ],
+      [
+        'ethanol',
+        [
+          ['25', '149'],
+          ['37', '178'],
+        ],
+        'aaps-2021',
+        'in 1 L of the saturated solution',
+      ],
     ],
     acidity: [['3.48', '25', 'memory']],
     hazards: {

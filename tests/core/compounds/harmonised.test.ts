@@ -3,8 +3,8 @@ import { compoundById, withoutCovered } from '../../../core/compounds/index.ts';
 
 /**
  * A second, independent reading of Annex VI, Table 3 of Regulation (EC) No 1272/2008: the table of the
- * European Chemicals Agency of May 2020 (13th adaptation) as the open data set
- * sandialabs/ChemicalAssetTracker extracted it. Hazard statement codes of the classification, as listed.
+ * European Chemicals Agency of May 2020 (13th adaptation), in an open extract other than the one the
+ * library was filled from. Hazard statement codes of the classification, as listed.
  */
 const thirteenth: readonly (readonly [id: string, statements: string])[] = [
   ['toluene', 'H225 H361d H304 H336 H373 H315'],
@@ -79,7 +79,7 @@ describe('harmonised classifications', () => {
     expect(compoundById(id)?.hazards?.statements).toEqual(statements);
   });
 
-  // Salicylic acid: a third copy, of the 23rd adaptation (averhaven/regulatory-eligibility-checker): index
+  // Salicylic acid: a third open extract, of the 23rd adaptation: index
   // 607-732-00-5, Repr. 2, Acute Tox. 4 (oral), Eye Dam. 1.
   it('has salicylic acid as the table of the 23rd adaptation does', () => {
     const hazards = compoundById('salicylic-acid')?.hazards;

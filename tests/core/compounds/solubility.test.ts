@@ -83,6 +83,26 @@ describe('solubilities in water', () => {
     expect(Math.abs(in100g(id, '20') / grams - 1)).toBeLessThan(relative);
   });
 
+  // ACS Omega (PMC9697389): caffeine, 20.71 g in 1 kg of water at 25 °C.
+  it('of caffeine agrees with a second origin to 5 %', () => {
+    const points = compoundById('caffeine')?.solubilities[0]?.points ?? [];
+    const at25 = points.find(({ temperature }) => temperature.text === '25');
+    expect(Math.abs(Number(at25?.solubility.text) / 20.71 - 1)).toBeLessThan(0.05);
+  });
+
+  // AAPS PharmSciTech 22 (2021), table IV: 0.826 and 0.988 mol/L in ethanol, 0.0246 and 0.0308 in water;
+  // molar mass 180.159 g/mol.
+  it.each([
+    ['ethanol', [0.826, 0.988]],
+    ['water', [0.0246, 0.0308]],
+  ])('of acetylsalicylic acid in %s is the one printed', (solvent, molPerL) => {
+    const { points = [] } =
+      compoundById('acetylsalicylic-acid')?.solubilities.find((one) => one.solvent === solvent) ?? {};
+    expect(points.map(({ temperature }) => temperature.text)).toEqual(['25', '37']);
+    for (const [index, { solubility }] of points.entries())
+      expect(Math.abs(Number(solubility.text) / 180.159 / (molPerL[index] ?? 0) - 1)).toBeLessThan(0.01);
+  });
+
   // A hydrate and its anhydrous salt saturate the same water: the table has one line for both.
   it.each([
     ['copper-ii-sulfate', 'copper-ii-sulfate-pentahydrate'],
