@@ -253,6 +253,7 @@ export const aldehydesAndKetones: readonly CompoundData[] = [
     melting: ['−7.5', 'crc'],
     boiling: ['246', 'crc'],
     index: ['1.6195', '20', 'crc'],
+    hazards: annexVi('606-155-00-6', 'Warning', ['GHS07'], ['H317']),
     storage: { group: 'general-organic', text: '', source: 'practice' },
   },
   {
