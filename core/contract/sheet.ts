@@ -132,12 +132,39 @@ export const sheetSchema = v.strictObject({
       crude: v.optional(weighing),
       pure: v.optional(weighing),
       meltingRange: v.optional(v.strictObject({ from: quantity, to: quantity })),
+      boilingRange: v.optional(
+        v.strictObject({ from: quantity, to: quantity, pressure: v.optional(quantity) }),
+      ),
+      refractiveIndex: v.optional(v.strictObject({ value: quantity, temperature: v.optional(quantity) })),
     }),
   ),
   literature: v.optional(
     v.strictObject({
-      meltingRange: v.strictObject({ from: quantity, to: v.optional(quantity), source: shortText }),
+      meltingRange: v.optional(
+        v.strictObject({ from: quantity, to: v.optional(quantity), source: shortText }),
+      ),
+      boilingPoint: v.optional(
+        v.strictObject({ value: quantity, pressure: v.optional(quantity), source: shortText }),
+      ),
+      refractiveIndex: v.optional(
+        v.strictObject({ value: quantity, temperature: quantity, source: shortText }),
+      ),
     }),
+  ),
+  scale: v.optional(
+    v.pipe(
+      v.variant('to', [
+        v.strictObject({ to: v.literal('factor'), factor: v.number() }),
+        v.strictObject({
+          to: v.literal('product'),
+          mass: v.pipe(quantity, v.description('Product wanted, at `expectedYield`: "5.0 g".')),
+        }),
+        v.strictObject({ to: v.literal('available'), row: id, quantity }),
+      ]),
+      v.description(
+        'Another size of the plan: by a factor, backwards from the product wanted, or to what is left of one row. The planned side is worked out at that size.',
+      ),
+    ),
   ),
   calculations: v.optional(
     v.pipe(

@@ -73,6 +73,7 @@ function limitingLine(
 export function textTable(sheet: WorkedSheet): string {
   const blocks: string[] = [];
   if (sheet.title !== '') blocks.push(`${sheet.title}\n${'═'.repeat(width(sheet.title))}`);
+  if (sheet.scaleFactor !== null) blocks.push(`The plan times ${sheet.scaleFactor.toPrecision(4)}`);
   for (const side of ['planned', 'taken'] as const) {
     const block = sideTable(sheet, side);
     if (block !== '') blocks.push(block);
@@ -101,6 +102,10 @@ export function textTable(sheet: WorkedSheet): string {
   if (results.length > 0) {
     const taken = results.some(([label = '']) => label !== 'Atom economy') ? sheet.assumptions : [];
     blocks.push([columns(['Result', ''], results), ...taken.map((one) => `  ${one}`)].join('\n'));
+  }
+  for (const { property, sentences } of sheet.identity) {
+    const names = { melting: 'Melting range', boiling: 'Boiling range', refraction: 'Refractive index' };
+    blocks.push([names[property], ...sentences.map((one) => `  ${one}`)].join('\n'));
   }
   for (const { title, answers, statements } of sheet.calculations) {
     if (title === '') continue;

@@ -5,6 +5,7 @@ import { greenMetrics, obtainedProduct } from '../green/green-metrics.ts';
 import type { GreenMetrics } from '../green/green-metrics.ts';
 import { formatWithUncertainty } from '../quantity/format.ts';
 import type { Quantity } from '../quantity/quantity.ts';
+import type { IdentityVerdict } from '../reaction/identity.ts';
 import { computeTable } from '../reaction/reagent-table.ts';
 import type { Cell, ReagentTable, RowSide, TableSide } from '../reaction/table-types.ts';
 import { overallYields, stageName } from '../reaction/overall-yield.ts';
@@ -14,8 +15,10 @@ import { problemSentence } from '../wording/index.ts';
 import { workingLines } from '../workings/lines.ts';
 import { plainText } from '../workings/markup.ts';
 import type { Working } from '../workings/working.ts';
+import { identityOf } from './identity.ts';
 import { SheetReader } from './read-sheet.ts';
 import type { Structures } from './read-sheet.ts';
+import { scaledPlan } from './scale-sheet.ts';
 
 /** A number as it leaves the program: whole, with its unit, uncertainty, figures, and as one writes it. */
 export interface PrintedQuantity {
@@ -65,6 +68,14 @@ export interface WorkedSheet {
   readonly planned: PrintedTableSide;
   readonly taken: PrintedTableSide;
   readonly yields: Readonly<Record<'crude' | 'pure' | 'recovery', PrintedQuantity | null>>;
+  /** What the plan was multiplied by, where the sheet asks for another size; null else. */
+  readonly scaleFactor: number | null;
+  /** What the physical constants of the product say, in careful words. */
+  readonly identity: readonly {
+    readonly property: IdentityVerdict['property'];
+    readonly state: IdentityVerdict['state'];
+    readonly sentences: readonly string[];
+  }[];
   /** Over linked preparations: one for each starting material. */
   readonly overallYields: readonly {
     readonly row: string;
@@ -155,9 +166,13 @@ function tableWorkings(table: ReagentTable): readonly Working[] {
  */
 export function workOutSheet(sheet: Sheet, structures?: Structures): WorkedSheet {
   const reader = new SheetReader(structures);
-  const rows = reader.rows(sheet);
+  const typedRows = reader.rows(sheet);
   const equation = sheet.equation ?? '';
   const productRowId = sheet.product ?? null;
+  const scaling = scaledPlan(sheet, { equation, rows: typedRows, productRowId }, reader);
+  const scaled = scaling?.ok === true ? scaling.value : null;
+  const rows = scaled?.rows ?? typedRows;
+  const verdicts = identityOf(sheet, reader);
   const hasTable = rows.length > 0;
   const table = hasTable ? computeTable({ equation, rows, productRowId }) : null;
   const weighings = {
@@ -174,13 +189,16 @@ export function workOutSheet(sheet: Sheet, structures?: Structures): WorkedSheet
     ...overall.map((one) => one.overall),
   ];
   const workings = [
+    ...(scaled === null || scaled.working === null ? [] : [scaled.working]),
     ...(table === null ? [] : tableWorkings(table)),
     ...cells.flatMap((cell) => workingOf(cell)),
+    ...verdicts.flatMap((one) => one.workings),
     ...(green?.workings ?? []),
     ...calculations.flatMap(({ workings: own }) => own),
   ];
   const problems = [
     ...reader.problems,
+    ...(scaling === null ? [] : scaling.ok ? scaling.value.notes : [scaling.error]),
     ...(table?.problems ?? []),
     ...(table?.rows.flatMap((row) => row.problems) ?? []),
     ...(yields?.problems ?? []),
@@ -214,6 +232,12 @@ export function workOutSheet(sheet: Sheet, structures?: Structures): WorkedSheet
       pure: yields === null ? null : printedCell(yields.pure),
       recovery: yields === null ? null : printedCell(yields.recovery),
     },
+    scaleFactor: scaled?.factor ?? null,
+    identity: verdicts.map(({ property, state, findings }) => ({
+      property,
+      state,
+      sentences: findings.map(problemSentence),
+    })),
     overallYields: overall.map((one) => ({
       row: one.rowId,
       stages: one.stages.map(stageName),

@@ -7,6 +7,7 @@ import { describe, expect, it } from 'vitest';
 import type { Sheet } from '../../../core/contract/sheet.ts';
 import { sheetSchema } from '../../../core/contract/sheet.ts';
 import type { WorkedSheet } from '../../../core/work-out/work-out.ts';
+import { textTable } from '../../../core/work-out/text-table.ts';
 import { workOutSheet } from '../../../core/work-out/work-out.ts';
 import { workOut } from '../../../electron/cli/work-out.ts';
 import { sheetJsonSchema } from '../../../electron/cli/work-out.ts';
@@ -43,6 +44,67 @@ describe('workOutSheet', () => {
   it('gives every answer its workings', () => {
     const ids = workOutSheet(sheet()).workings.map(({ id }) => id);
     expect(ids).toEqual(expect.arrayContaining(['molar-mass:C7H6O3', 'atom-economy', '1/least-solvent']));
+  });
+
+  it('scales the plan backwards: 5.0 g of product at a usual yield of 70 % need 7.14 g in theory', () => {
+    const planned = (worked: WorkedSheet) => worked.planned.theoreticalYield?.value ?? Number.NaN;
+    const full = sheet();
+    const rows = (full.rows ?? []).map((row) => ({ ...row, planned: row.taken }));
+    const before = workOutSheet({ ...full, rows });
+    const worked = workOutSheet({
+      ...full,
+      rows,
+      expectedYield: '70 %',
+      scale: { to: 'product', mass: '5.0 g' },
+    });
+    // Arithmetic: 5.0 g / 0.70; amounts are rounded to what can be measured out, by at most half a per cent.
+    expect(Math.abs(planned(worked) / (5 / 0.7) - 1)).toBeLessThan(0.0051);
+    expect(worked.scaleFactor).toBeCloseTo(5 / 0.7 / planned(before), 9);
+    expect(worked.workings.map(({ id }) => id)).toContain('scale-factor');
+    expect(textTable(worked)).toContain('The plan times ');
+    // No yield is assumed.
+    const { expectedYield: _, ...open } = { ...full, rows, scale: { to: 'product', mass: '5.0 g' } as const };
+    expect(workOutSheet(open).problems.map(({ code }) => code)).toContain('scale-yield-missing');
+    const left = workOutSheet({
+      ...full,
+      rows,
+      scale: { to: 'available', row: 'salicylic', quantity: '4.00 g' },
+    });
+    expect(left.rows.find(({ id }) => id === 'salicylic')?.planned.mass?.value).toBe(4);
+    const doubled = workOutSheet({ ...full, rows, scale: { to: 'factor', factor: 2 } });
+    expect(planned(doubled) / planned(before)).toBeCloseTo(2, 2);
+    expect(workOutSheet({ ...full, rows, scale: { to: 'factor', factor: -1 } }).problems).toMatchObject([
+      { code: 'scale-factor-unfit' },
+    ]);
+  });
+
+  it('judges the constants of the product, as the entry does', () => {
+    const worked = workOutSheet({
+      ...sheet(),
+      result: {
+        meltingRange: { from: '134.0 °C', to: '135.5 °C' },
+        boilingRange: { from: '139.0 °C', to: '141.0 °C', pressure: '101.3 kPa' },
+        refractiveIndex: { value: '1.3983', temperature: '24.0 °C' },
+      },
+      literature: {
+        // CRC Handbook of Chemistry and Physics, 95th ed.: acetylsalicylic acid, isopentyl acetate.
+        meltingRange: { from: '136 °C', source: 'CRC Handbook' },
+        boilingPoint: { value: '141.6 °C', source: 'CRC Handbook' },
+        refractiveIndex: { value: '1.4000', temperature: '20 °C', source: 'CRC Handbook' },
+      },
+    });
+    expect(worked.identity.map(({ property, state }) => `${property} ${state}`)).toEqual([
+      'melting agrees',
+      'boiling agrees',
+      'refraction agrees',
+    ]);
+    expect(textTable(worked)).toContain('Refractive index\n  Corrected to 20');
+    expect(workOutSheet({ ...sheet(), result: {} }).identity).toEqual([]);
+    const odd = workOutSheet({
+      ...sheet(),
+      result: { meltingRange: { from: '134 furlongs', to: '135 °C' } },
+    });
+    expect(odd.problems.map(({ where }) => where)).toContain('result.meltingRange.from');
   });
 
   it('names what is missing in its row and goes on with the rest', () => {
