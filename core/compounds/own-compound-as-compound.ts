@@ -35,20 +35,23 @@ const isPictogram = (code: string): code is GhsPictogram => Object.hasOwn(ghsPic
  * A form that `readOwnCompound` has read, as screens and searches take a compound.
  *
  * @param id of the compound, the same for all its forms
+ * @throws for a form without a family or a state, which `readOwnCompound` refuses
  */
 export function ownCompoundAsCompound(id: string, content: OwnCompoundContent): OwnCompound {
   const { melting, boiling, density, refractiveIndex, heatOfFusion, hazards, storage } = content;
+  const { family, form } = content;
+  if (family === '' || form === '') throw new Error(`the form of ${id} was never read`);
   const { signalWord, pictograms, statements, precautions } = hazards;
   const isClassified = signalWord !== '' || pictograms.length + statements.length + precautions.length > 0;
   return {
     id,
     name: content.name,
     synonyms: content.synonyms,
-    family: content.family,
+    family,
     formula: content.formula,
     smiles: content.smiles,
     registryNumber: content.registryNumber === '' ? null : content.registryNumber,
-    form: content.form,
+    form,
     meltingPoint: melting.from === '' ? null : range(melting),
     boilingPoint:
       boiling.from === '' ? null : { ...range(boiling), pressure: enteredOrNull(boiling.pressureKpa, 'kPa') },

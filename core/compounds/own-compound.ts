@@ -9,12 +9,13 @@ export interface OwnCompoundContent {
   readonly format: 'fairleaf-compound/1';
   readonly name: string;
   readonly synonyms: readonly string[];
-  readonly family: CompoundFamily;
+  /** Blank until it is chosen: no family and no state is taken for granted. */
+  readonly family: CompoundFamily | '';
   readonly formula: string;
   /** SMILES. */
   readonly smiles: string;
   readonly registryNumber: string;
-  readonly form: 'solid' | 'liquid' | 'gas' | 'solution';
+  readonly form: 'solid' | 'liquid' | 'gas' | 'solution' | '';
   /** °C; `to` is blank where the source gives one figure. */
   readonly melting: OwnRange;
   /** °C; blank pressure is normal pressure, 101.325 kPa. */
@@ -105,11 +106,11 @@ export const blankOwnCompound: OwnCompoundContent = {
   format: 'fairleaf-compound/1',
   name: '',
   synonyms: [],
-  family: 'hydrocarbon',
+  family: '',
   formula: '',
   smiles: '',
   registryNumber: '',
-  form: 'solid',
+  form: '',
   melting: { from: '', to: '', ...noValue },
   boiling: { from: '', to: '', pressureKpa: '', ...noValue },
   density: { value: '', temperature: '', ...noValue },

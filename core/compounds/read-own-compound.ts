@@ -75,7 +75,7 @@ class FormReader {
   }
 
   identity(structure: Result<StructureComposition, Problem> | null): void {
-    const { name, formula, smiles, registryNumber } = this.#content;
+    const { name, formula, smiles, registryNumber, family, form } = this.#content;
     if (name === '') this.add('own-name-missing', 'name');
     const read = formula === '' ? null : parseFormula(formula);
     if (read?.ok === false) this.problems.push({ ...read.error, where: 'formula' });
@@ -90,6 +90,8 @@ class FormReader {
     if (registryNumber !== '' && !isRegistryNumber(registryNumber)) {
       this.add('registry-number-wrong', 'registryNumber', { typed: registryNumber });
     }
+    if (family === '') this.add('own-family-missing', 'family');
+    if (form === '') this.add('own-form-missing', 'form');
   }
 
   lists(): void {
@@ -158,7 +160,7 @@ const firstBoxOf = (where: string): string => (where === 'melting' || where === 
 /**
  * Reads a department's form, in the order of its boxes.
  *
- * Asked for are a name; a formula, where there is one, that agrees with the structure; a registry number with
+ * Asked for are a name, a family and how it stands on the shelf; a formula, where there is one, that agrees with the structure; a registry number with
  * its check digit; a source for every value and for nothing else; a density with its temperature; ranges the
  * right way round; hazard statements there are. A blank box stays blank.
  *

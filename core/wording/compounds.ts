@@ -4,6 +4,9 @@ const said = (facts: Facts, key: string): string => String(facts[key] ?? '');
 /** What is wrong or doubtful in the form of a compound of the department's own. */
 export const compoundSentences: Readonly<Record<string, (facts: Facts) => string>> = {
   'own-name-missing': () => 'Give the name by which the compound is to be found.',
+  'own-family-missing': () => 'Choose the family it belongs to.',
+  'own-form-missing': () =>
+    'Choose how it stands on the shelf: a liquid takes its density into a row, a solid does not.',
   'own-source-missing': () =>
     'Say where this comes from: book and edition, data sheet and date, own measurement.',
   'own-value-missing': () => 'There is no value here for what stands beside it. Write it, or clear the rest.',

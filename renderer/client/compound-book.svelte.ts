@@ -104,10 +104,12 @@ export function rowOf(
   const classified = compound.hazards === null ? '' : sourceText(compound.hazards.source, own);
   if (own === null) return { row: plain, hazard: hazardNoteOf(compound, row.id, classified) };
   const from = ownSourceText(compound.name, own.n);
+  // Only a liquid's row takes a density.
+  const density = compound.form === 'liquid' ? compound.density : null;
   return {
     row: {
       ...plain,
-      valuesFrom: compound.density === null ? from : `${from} (density: ${compound.density.source})`,
+      valuesFrom: density === null ? from : `${from} (density: ${density.source})`,
     },
     hazard: hazardNoteOf(compound, row.id, `${from}: ${classified}`),
   };

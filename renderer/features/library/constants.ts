@@ -15,7 +15,7 @@ export interface Constant {
 
 /** One figure, or a range with its unit once. */
 const rangeText = ({ value, to }: { readonly value: Entered; readonly to?: Entered }): string =>
-  to === undefined ? printed(value) : `${value.text.replace('-', '−')}\u2009to\u2009${printed(to)}`;
+  to === undefined ? printed(value) : `${value.text.replace('-', '−')}\u00a0to\u00a0${printed(to)}`;
 
 const ordinal = ['first', 'second', 'third'];
 

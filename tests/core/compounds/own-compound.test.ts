@@ -34,7 +34,12 @@ const value = { value: '', temperature: '', source: '', note: '' };
 describe('readOwnCompound', () => {
   it('takes a complete form and one that says no more than a name', () => {
     expect(read(sampleOwnCompound())).toEqual({ ok: true, value: sampleOwnCompound() });
-    const least = { ...blankOwnCompound, name: 'petroleum ether' };
+    const least = {
+      ...blankOwnCompound,
+      name: 'petroleum ether',
+      family: 'solvent',
+      form: 'liquid',
+    } as const;
     expect(read(least)).toEqual({ ok: true, value: least });
   });
 
@@ -59,6 +64,8 @@ describe('readOwnCompound', () => {
   const hazards = sampleOwnCompound().hazards;
   it.each<[string, Partial<OwnCompoundContent>, readonly string[]]>([
     ['no name', { name: ' ' }, ['own-name-missing at name']],
+    ['no family', { family: '' }, ['own-family-missing at family']],
+    ['no state', { form: '' }, ['own-form-missing at form']],
     [
       'a formula nobody can read',
       { formula: 'C9H11No2X', smiles: '' },
@@ -223,7 +230,7 @@ describe('readOwnCompound', () => {
       formula: fc.oneof(box, fc.constantFrom('C9H11NO2', 'CuSO4·5H2O')),
       smiles: fc.constantFrom('', 'CCO', 'COc1ccc(NC(C)=O)cc1', '(((', '*'),
       registryNumber: fc.oneof(box, fc.constant('51-66-1')),
-      form: fc.constantFrom('solid', 'liquid', 'gas', 'solution'),
+      form: fc.constantFrom('solid', 'liquid', 'gas', 'solution', ''),
       melting: fc.record({ from: box, to: box, ...sourced }),
       boiling: fc.record({ from: box, to: box, pressureKpa: box, ...sourced }),
       density: at,

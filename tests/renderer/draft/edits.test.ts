@@ -3,8 +3,10 @@ import type { EntryContent } from '../../../core/record/content.ts';
 import { contentFromTemplate, templates } from '../../../core/templates/index.ts';
 import { scaleByFactor } from '../../../core/reaction/scale.ts';
 import {
+  addCompoundRow,
   moveRow,
   moved,
+  patchRow,
   removeHazard,
   removeRow,
   replacePlanned,
@@ -114,5 +116,54 @@ describe('moved', () => {
     expect(moved(list, 'c', 1)).toEqual(list);
     expect(moved(list, 'x', 1)).toEqual(list);
     expect(moved(list, 'a', 1).map((one) => one.id)).toEqual(['b', 'a', 'c']);
+  });
+});
+
+describe('a row picked from the department’s own compounds', () => {
+  const [, content] = contents[0]!;
+  const picked = {
+    ...content.rows[0]!,
+    id: 'own-row',
+    name: 'propyl pentanoate',
+    valuesFrom: 'the department',
+  };
+  const liquid = {
+    kind: 'neat-liquid',
+    density: { text: '0.870', unit: 'g/mL' },
+    densityTemperature: { text: '20', unit: '°C' },
+    assay: null,
+  } as const;
+  const hazard = {
+    rowId: 'own-row',
+    substance: 'propyl pentanoate',
+    signalWord: 'Warning',
+    statements: ['H226'],
+    pictograms: ['GHS02'],
+    source: 'the department',
+  } as const;
+  const rowOf = (now: EntryContent) => now.rows.find(({ id }) => id === 'own-row')!;
+
+  it('brings its hazards once, and takes back what it brought', () => {
+    const adding = addCompoundRow({ ...picked, supply: liquid }, 0, hazard);
+    const added = adding.apply(content);
+    expect(added.hazards).toEqual([...content.hazards, hazard]);
+    expect(adding.revert(added)).toEqual(content);
+    const second = addCompoundRow({ ...picked, id: 'second' }, 0, { ...hazard, rowId: 'second' });
+    expect(second.apply(added).hazards).toEqual(added.hazards);
+  });
+
+  it('says where its values come from until one of them is changed by hand', () => {
+    const added = addCompoundRow({ ...picked, supply: liquid }, 0, null).apply(content);
+    const kept = patchRow('own-row', { supply: { ...liquid, assay: { text: '98', unit: '%' } } })(added);
+    expect(rowOf(kept).valuesFrom).toBe('the department');
+    expect(rowOf(patchRow('own-row', { remark: 'bottle 3' })(kept)).valuesFrom).toBe('the department');
+    for (const patch of [
+      { supply: { ...liquid, density: { text: '0.875', unit: 'g/mL' } } },
+      { supply: { ...liquid, densityTemperature: null } },
+      { formula: 'C8H16O3' },
+      { smiles: null },
+    ] as const) {
+      expect(rowOf(patchRow('own-row', patch)(kept))).not.toHaveProperty('valuesFrom');
+    }
   });
 });
