@@ -1,3 +1,5 @@
+import { tick } from 'svelte';
+import { trayWalkOf, type TrayWalk } from '../../client/tray-walk.svelte.ts';
 import { refusalSentence } from '../../client/refusal-sentence.ts';
 import type { EntryScreenProps, SigningRequest } from '../../app/places.ts';
 import type { EntryDraft } from '../../draft/entry-draft.svelte.ts';
@@ -8,6 +10,8 @@ export type Question = 'amend' | 'strike-out';
 export class EntryActions {
   readonly #draft: EntryDraft;
   readonly #props: EntryScreenProps;
+  /** For those who read what was handed in. */
+  readonly #walk: TrayWalk | null;
   isBusy: boolean = $state(false);
   /** A reason is being asked for. */
   asking: Question | null = $state(null);
@@ -15,6 +19,8 @@ export class EntryActions {
   constructor(draft: EntryDraft, props: EntryScreenProps) {
     this.#draft = draft;
     this.#props = props;
+    this.#walk = props.session.person.role === 'instructor' ? trayWalkOf(props.client) : null;
+    void this.#walk?.refresh();
   }
 
   async sign(meaning: SigningRequest['meaning']): Promise<void> {
@@ -22,8 +28,23 @@ export class EntryActions {
       const entry = await this.#newest();
       if (entry === null) return;
       const after = await this.#props.onOpenSigning({ meaning, entry });
-      if (after !== null) this.#draft.replaceView(after);
+      if (after === null) return;
+      this.#draft.replaceView(after);
+      await this.#walk?.refresh();
+      await tick();
+      // One entry is read; Enter opens the next.
+      document.getElementById('next-in-tray')?.focus();
     });
+  }
+
+  /** How many entries wait in the tray besides this one. */
+  get waiting(): number {
+    return this.#walk?.countBeside(this.#draft.view.id) ?? 0;
+  }
+
+  nextInTray(): void {
+    const next = this.#walk?.after(this.#draft.view.id) ?? null;
+    if (next !== null) this.#props.onNavigate({ at: 'entry', entryId: next.entryId, section: null });
   }
 
   async bind(): Promise<void> {
