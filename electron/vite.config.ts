@@ -39,6 +39,7 @@ export default defineConfig({
         host: here('host/main.ts'),
         'database-worker': here('storage/database-worker.ts'),
         'job-worker': here('worker/job-worker.ts'),
+        'share-worker': here('check/share-worker.ts'),
       },
       // Native, loaded at run time, or taken apart with `require` by what uses it.
       external: ['electron', 'better-sqlite3', /^pdfmake/],

@@ -1,5 +1,6 @@
 import type { StoredRow } from './attest.ts';
 import type { AttestedTable, Sealed, Sha256Hex } from './objects.ts';
+import type { TrailEvent } from './read-event.ts';
 
 /** Tables whose rows hold canonical bytes; their other columns are compared with those bytes. */
 export type SealedTable = 'certificate' | 'revocation' | 'version' | 'signature' | 'event' | 'own_compound';
@@ -18,6 +19,24 @@ export interface Witness {
   readonly source: string;
   /** When it was seen, UTC ISO 8601. */
   readonly seenAt: string;
+}
+
+/** A stretch of the trail that hangs together and has nothing to remark in it; see `walkStretch`. */
+export interface WalkedStretch {
+  readonly first: TrailEvent;
+  readonly last: { readonly seq: number; readonly hash: Sha256Hex; readonly at: string };
+  readonly count: number;
+  /** Hashes of its events, one after the other, and their times: a single text passes between threads quickly. */
+  readonly heads: string;
+  readonly times: string;
+  /** Its last word on each row and object: `kind/id`, hash, number of the event. */
+  readonly evidence: readonly (readonly [key: string, hash: Sha256Hex, seq: number])[];
+}
+
+/** Part of the trail in its place: walked already, or still to be walked. */
+export interface Stretch {
+  readonly walked: WalkedStretch | null;
+  readonly events: Iterable<StoredSealed>;
 }
 
 /**
@@ -39,6 +58,8 @@ export interface CheckInput {
   readonly signatures: Iterable<StoredSealed>;
   /** In the order of their place in the file, which must be that of `seq`. */
   readonly events: Iterable<StoredSealed>;
+  /** The same in stretches, one after the other and with none left out, where some were walked elsewhere. */
+  readonly stretches?: readonly Stretch[];
   /** Trail segments of other notebooks that signatures here refer to. */
   readonly foreignEvents: Iterable<Sealed>;
   /** Rows vouched for by the trail, with every column as stored. */

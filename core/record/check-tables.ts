@@ -22,7 +22,8 @@ const textIn = (row: StoredRow, column: string): string => {
   return typeof value === 'string' ? value : '';
 };
 
-const sealedRow = (row: StoredRow): StoredSealed => ({
+/** A row of a sealed table as there is to check. */
+export const sealedRow = (row: StoredRow): StoredSealed => ({
   columns: row,
   bytes: textIn(row, 'bytes'),
   hash: textIn(row, 'hash'),

@@ -8,6 +8,7 @@ import { recordSentences } from '../../core/wording/record.ts';
 import { openForReading } from '../storage/open-for-reading.ts';
 import { storageProblem } from '../storage/storage-problem.ts';
 import { expectedSchema, schemaOf } from './expected-schema.ts';
+import { workBeside } from './side-work.ts';
 import { runCheck, type CheckOptions, type Sizes } from './run-check.ts';
 
 const finding = (
@@ -61,7 +62,20 @@ async function readAndCheck(
     const notebook = [...read('notebook')][0]?.['id'];
     const outside = [...read('witness')].filter((row) => row['notebook'] === notebook).map(witnessOf);
     const input = inputFromTables(read, options.pinnedKey ?? null, outside);
-    const report = await runCheck(input, options, sizesOf(database, tables));
+    const beside =
+      tables.has('event') && tables.has('signature') && tables.has('certificate')
+        ? await workBeside(database, input, {
+            ...(options.signal && { signal: options.signal }),
+            ...(options.threads !== undefined && { threads: options.threads }),
+            always: options.alwaysShares ?? false,
+          })
+        : null;
+    const report = await runCheck(
+      beside === null ? input : { ...input, stretches: beside.stretches },
+      options,
+      sizesOf(database, tables),
+      beside?.crypto,
+    );
     return {
       ...report,
       isSound: report.isSound && before.every((one) => one.severity !== 'broken'),

@@ -1,6 +1,7 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { CheckReport } from '../../core/contract/views.ts';
 import type { CheckInput } from '../../core/record/check-input.ts';
+import type { RecordCrypto } from '../../core/record/domain.ts';
 import { verifySteps } from '../../core/record/verify.ts';
 import { recordCrypto } from '../keys/crypto.ts';
 
@@ -10,6 +11,10 @@ export interface CheckOptions {
   /** Called with 0 to 1 and the words for the stage. */
   readonly onProgress?: (done: number, stage: string) => void;
   readonly signal?: AbortSignal;
+  /** How many threads share the work on a long notebook; as many as there are cores unless said otherwise. */
+  readonly threads?: number;
+  /** Shares out short ones as well. */
+  readonly alwaysShares?: boolean;
 }
 
 const stageWords = {
@@ -27,6 +32,7 @@ const turnMs = 30;
 /**
  * Runs a check, letting others have their turn now and then.
  *
+ * @param crypto may know some answers already
  * @param sizes how much each stage has to do, for the progress bar; leave out where not known
  * @throws the signal's reason when it is aborted
  */
@@ -34,8 +40,9 @@ export async function runCheck(
   input: CheckInput,
   options: CheckOptions,
   sizes: Sizes | null = null,
+  crypto: RecordCrypto = recordCrypto,
 ): Promise<CheckReport> {
-  const steps = verifySteps(input, recordCrypto);
+  const steps = verifySteps(input, crypto);
   let since = performance.now();
   for (;;) {
     const step = steps.next();

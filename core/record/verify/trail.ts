@@ -1,11 +1,11 @@
-import type { CheckInput, StoredSealed } from '../check-input.ts';
+import type { CheckInput, StoredSealed, WalkedStretch } from '../check-input.ts';
 import { checkColumns } from './columns.ts';
 import { domainHash, zeroHash, type RecordCrypto } from '../domain.ts';
 import type { Evidence, Sha256Hex } from '../objects.ts';
 import { readTrailEvent, type TrailEvent } from '../read-event.ts';
 import { whenText } from '../when.ts';
 import { faultFacts } from './fault.ts';
-import type { Findings } from './findings.ts';
+import { Findings } from './findings.ts';
 
 /** A clock that computers put right by themselves moves by less than this, ms. */
 const clockToleranceMs = 5000;
@@ -35,6 +35,8 @@ export const eventPlace = (event: TrailEvent): string =>
   `event ${event.seq} of the audit trail, ${whenText(event.at, event.offsetMinutes)}`;
 
 interface Walk {
+  /** Event whose hash and time stand at index 0. */
+  readonly base: number;
   heads: (Sha256Hex | undefined)[];
   times: (string | undefined)[];
   evidence: Map<string, Attested>;
@@ -77,7 +79,7 @@ function checkOrder(walk: Walk, event: TrailEvent, isExcerpt: boolean, findings:
 function take(
   walk: Walk,
   sealed: StoredSealed,
-  input: CheckInput,
+  input: Pick<CheckInput, 'notebook' | 'scope'>,
   crypto: RecordCrypto,
   findings: Findings,
 ): void {
@@ -106,13 +108,22 @@ function take(
   }
   checkColumns('event', sealed, event, () => `event ${event.seq} of the audit trail`, findings);
   checkOrder(walk, event, isExcerpt, findings);
-  walk.heads[event.seq] = actual;
-  walk.times[event.seq] = event.at;
+  walk.heads[event.seq - walk.base] = actual;
+  walk.times[event.seq - walk.base] = event.at;
   for (const { kind, id, hash } of event.evidence) {
     walk.evidence.set(evidenceKey(kind, id), { hash, seq: event.seq });
   }
   walk.before = { seq: event.seq, stored: sealed.hash, actual, at: event.at, wasReadable: true };
 }
+
+const walkFrom = (base: number, before: Walk['before']): Walk => ({
+  base,
+  heads: [],
+  times: [],
+  evidence: new Map(),
+  firstBroken: null,
+  before,
+});
 
 /** Walks the chain once: order, links, bytes, times, and what it says about everything else. */
 export function* checkTrail(
@@ -120,18 +131,28 @@ export function* checkTrail(
   crypto: RecordCrypto,
   findings: Findings,
 ): Generator<number, Trail> {
-  const walk: Walk = {
-    heads: [zeroHash],
-    times: [undefined],
-    evidence: new Map(),
-    firstBroken: null,
-    before: { seq: 0, stored: zeroHash, actual: zeroHash, at: null, wasReadable: false },
-  };
+  const walk = walkFrom(0, {
+    seq: 0,
+    stored: zeroHash,
+    actual: zeroHash,
+    at: null,
+    wasReadable: false,
+  });
+  walk.heads[0] = zeroHash;
   let count = 0;
-  for (const sealed of input.events) {
-    take(walk, sealed, input, crypto, findings);
-    count += 1;
-    if (count % 500 === 0) yield count;
+  for (const stretch of input.stretches ?? [{ walked: null, events: input.events }]) {
+    const { walked } = stretch;
+    if (walked !== null) {
+      takeOver(walk, walked, findings);
+      count += walked.count;
+      yield count;
+      continue;
+    }
+    for (const sealed of stretch.events) {
+      take(walk, sealed, input, crypto, findings);
+      count += 1;
+      if (count % 500 === 0) yield count;
+    }
   }
   return {
     heads: walk.heads,
@@ -142,6 +163,65 @@ export function* checkTrail(
     evidence: walk.evidence,
     count,
   };
+}
+
+/**
+ * Walks part of a trail by itself, as any thread may. Only a stretch with nothing to remark in it comes
+ * back; every other is walked again in its place, so that what is found does not depend on who walked.
+ *
+ * @returns null where anything at all is the matter, and for no events
+ */
+export function walkStretch(
+  notebook: string,
+  events: Iterable<StoredSealed>,
+  crypto: RecordCrypto,
+): WalkedStretch | null {
+  const findings = new Findings();
+  let walk: Walk | null = null;
+  let first: TrailEvent | null = null;
+  let count = 0;
+  for (const sealed of events) {
+    if (walk === null) {
+      const read = readTrailEvent(sealed.bytes);
+      if (!read.ok) return null;
+      first = read.value;
+      // How it hangs on what stands before it is seen when the stretches are put together.
+      const { seq, previous } = first;
+      walk = walkFrom(seq, {
+        seq: seq - 1,
+        stored: previous,
+        actual: previous,
+        at: null,
+        wasReadable: false,
+      });
+    }
+    take(walk, sealed, { notebook, scope: 'notebook' }, crypto, findings);
+    count += 1;
+    if (findings.list.length > 0) return null;
+  }
+  if (walk === null || first === null) return null;
+  return {
+    first,
+    last: { seq: walk.before.seq, hash: walk.before.actual, at: walk.before.at ?? '' },
+    count,
+    heads: walk.heads.join(''),
+    times: walk.times.join(''),
+    evidence: [...walk.evidence].map(([key, { hash, seq }]) => [key, hash, seq] as const),
+  };
+}
+
+const hashLength = 64;
+const instantLength = 24;
+
+function takeOver(walk: Walk, stretch: WalkedStretch, findings: Findings): void {
+  const { first, last, heads, times } = stretch;
+  checkOrder(walk, first, false, findings);
+  for (let index = 0; index < stretch.count; index += 1) {
+    walk.heads[first.seq + index] = heads.slice(index * hashLength, (index + 1) * hashLength);
+    walk.times[first.seq + index] = times.slice(index * instantLength, (index + 1) * instantLength);
+  }
+  for (const [key, hash, seq] of stretch.evidence) walk.evidence.set(key, { hash, seq });
+  walk.before = { seq: last.seq, stored: last.hash, actual: last.hash, at: last.at, wasReadable: true };
 }
 
 /** Heads of other notebooks' segments, by notebook and seq; each segment must hang together. */

@@ -1,0 +1,107 @@
+import { availableParallelism } from 'node:os';
+import { Worker } from 'node:worker_threads';
+import type Database from 'better-sqlite3';
+import type { CheckInput, Stretch, WalkedStretch } from '../../core/record/check-input.ts';
+import { sealedRow } from '../../core/record/check-tables.ts';
+import type { StoredRow } from '../../core/record/attest.ts';
+import type { RecordCrypto } from '../../core/record/domain.ts';
+import { recordCrypto, sha256 } from '../keys/crypto.ts';
+import { sharePart, type Share, type ShareDone } from './share.ts';
+
+/**
+ * What a thread costs before it does anything: loading takes it about as long as walking 15,000 events.
+ * Below this many, and an Ed25519 verification weighs as much as 20 events, one thread is done sooner.
+ */
+const worthThreads = 40_000;
+const signatureWeight = 20;
+const mostThreads = 8;
+
+/** What other threads found in good order, and need not be done again. */
+export interface SideWork {
+  readonly stretches: readonly Stretch[];
+  readonly crypto: RecordCrypto;
+  readonly threads: number;
+}
+
+export interface SideOptions {
+  readonly signal?: AbortSignal;
+  /** Threads to use, this one included; as many as there are cores unless said otherwise. */
+  readonly threads?: number;
+  /** Uses them for however little. */
+  readonly always?: boolean;
+}
+
+/**
+ * Has the trail walked and the signatures verified by all cores. Others only save work: a stretch or a
+ * signature that is not in perfect order is looked at again where it stands, by the check itself.
+ *
+ * @param database the file being checked, in a transaction for reading
+ * @returns null where it is not worth it, or the file is not such that it can be shared out
+ */
+export async function workBeside(
+  database: Database.Database,
+  input: Pick<CheckInput, 'notebook'>,
+  { signal, threads = availableParallelism(), always = false }: SideOptions,
+): Promise<SideWork | null> {
+  const count = Math.min(threads, mostThreads);
+  const { events, first, last } = database
+    .prepare('select count(*) as events, min(seq) as first, max(seq) as last from event')
+    .get() as { events: number; first: unknown; last: unknown };
+  const signatures = Number(database.prepare('select count(*) from signature').pluck().get());
+  if (count < 2 || events < 2 * count) return null;
+  if (!always && events + signatures * signatureWeight < worthThreads) return null;
+  // Anything but whole numbers without a gap is looked at in one go.
+  if (typeof first !== 'number' || typeof last !== 'number' || last - first + 1 !== events) return null;
+  const cut = (share: number): number => first + Math.floor((events * share) / count);
+  const shares = Array.from({ length: count }, (_, share): Share => {
+    const part = { from: cut(share), to: cut(share + 1) - 1 };
+    return { path: database.name, notebook: input.notebook, ...part, share, of: count };
+  });
+  const [own, ...others] = shares;
+  if (own === undefined) return null;
+  const running = others.map((share) => inThread(share, signal));
+  const done = [sharePart(database, own), ...(await Promise.all(running))];
+  signal?.throwIfAborted();
+  const range = database.prepare('select * from event where seq between ? and ? order by seq');
+  const verified = new Set(done.flatMap((one) => one?.verified ?? []));
+  return {
+    threads: count,
+    stretches: shares.map(({ from, to }, index): Stretch => {
+      const walked: WalkedStretch | null = done[index]?.walked ?? null;
+      const isWhole = walked?.first.seq === from && walked.last.seq === to;
+      return {
+        walked: isWhole ? walked : null,
+        events: {
+          *[Symbol.iterator]() {
+            for (const row of range.iterate(from, to)) yield sealedRow(row as StoredRow);
+          },
+        },
+      };
+    }),
+    crypto: {
+      ...recordCrypto,
+      verifyEd25519: (publicKey, bytes, signature) =>
+        verified.has(`${publicKey} ${signature} ${sha256(bytes)}`) ||
+        recordCrypto.verifyEd25519(publicKey, bytes, signature),
+    },
+  };
+}
+
+/** A share done by a thread of its own; null where that failed, and the check does it itself. */
+function inThread(share: Share, signal: AbortSignal | undefined): Promise<ShareDone | null> {
+  const file = import.meta.url.endsWith('.ts') ? './share-worker.ts' : './share-worker.js';
+  const worker = new Worker(new URL(file, import.meta.url), { workerData: share, execArgv: [] });
+  return new Promise((resolve) => {
+    const stop = (): void => void worker.terminate();
+    signal?.addEventListener('abort', stop, { once: true });
+    worker.once('message', (done: ShareDone) => {
+      resolve(done);
+      stop();
+    });
+    worker.once('error', () => resolve(null));
+    worker.once('exit', () => {
+      signal?.removeEventListener('abort', stop);
+      resolve(null);
+    });
+  });
+}
