@@ -27,7 +27,22 @@ const pdf: FileWords = {
   secret: null,
 };
 
-export const fileWords: Readonly<Record<Binding['what'], FileWords>> = {
+/** What the department binds it seals as well. */
+const sealedPdf: FileWords = {
+  ...pdf,
+  beginLabel: 'Bind and seal',
+  note: 'Sealed by the department: a reader of PDF shows any change made since. The file carries the signed data inside; “check” reads both.',
+  secret: {
+    label: 'The department’s passphrase',
+    why: 'The department’s seal goes over the whole file, pages and data: this record as it stands in the notebook now. Whoever opens it sees in an ordinary reader of PDF whether it was changed since.',
+  },
+};
+
+/** The words for a binding, and whether the department’s seal is asked for. */
+export const wordsFor = (what: Binding['what'], isDepartment: boolean): FileWords =>
+  isDepartment && (what === 'entry' || what === 'record') ? sealedPdf : fileWords[what];
+
+const fileWords: Readonly<Record<Binding['what'], FileWords>> = {
   entry: pdf,
   record: pdf,
   trail: {
@@ -50,11 +65,11 @@ export const fileWords: Readonly<Record<Binding['what'], FileWords>> = {
     },
   },
   deposit: {
-    titles: { running: 'Depositing the record', done: 'The deposit is ready' },
+    titles: { running: 'Writing the deposit', done: 'The deposit is ready' },
     firstStage: 'Gathering the pages',
     saveLabel: 'Save the deposit',
     beginLabel: 'Write the deposit',
-    note: 'A BagIt package: the bound record as PDF, the signed data, the attached files, lists of hashes and the department’s seal over them. The README.txt inside says how to check it without this program.',
+    note: 'A BagIt package: each record bound as PDF, its entries one by one, the signed data, the attached files, lists of hashes and the department’s seal over them. The README.txt inside says how to check it without this program.',
     secret: {
       label: 'The department’s passphrase',
       why: 'The department’s key seals the deposit: whoever opens it in twenty years can see that nothing was changed since. Only what is signed is deposited.',
