@@ -117,7 +117,7 @@ describe('the reagent table', () => {
     const { page, context } = await openFresh();
     await page.getByRole('button', { name: 'Details of salicylic acid' }).click();
     await box(page, 'formula on the bottle').fill('C7H6(O3');
-    await page.getByText(/sign 5/).waitFor();
+    await page.getByText(/character 5/).waitFor();
     expect(await box(page, 'formula on the bottle').getAttribute('aria-invalid')).toBe('true');
     await context.close();
   });
