@@ -21,6 +21,8 @@ export const limits = {
   requestBytes: 8_000_000,
   /** A hand-in, or another file to be checked. Bytes. */
   handInBytes: 40_000_000,
+  /** A piece of a file that is brought in piece by piece. Bytes. */
+  pieceBytes: 4_000_000,
   /** A request that carries a file, as base64. Bytes. */
   fileRequestBytes: 60_000_000,
   /** Objects within objects. */

@@ -5,6 +5,7 @@ import type { OwnCompoundView } from './own-compound-schema.ts';
 import type {
   CheckReport,
   ComparisonView,
+  DepositView,
   EntryView,
   HandInView,
   JobView,
@@ -331,6 +332,22 @@ export interface RequestMap {
     JobView,
     Passphrase | 'nothing-signed'
   >;
+  /** Brings in a deposit to be read, piece by piece; null begins one. It stays outside the notebook. */
+  'deposit.bring': Ask<
+    { readonly depositId: string | null; readonly data: string },
+    { readonly depositId: string; readonly sizeBytes: number },
+    'file-unreadable'
+  >;
+  /** Checks what was brought in and gives its index pages. Writes nothing. */
+  'deposit.open': Ask<{ readonly depositId: string; readonly name: string }, DepositView, 'file-unreadable'>;
+  /** The deposits that lie open in this window. */
+  'deposit.list': Ask<Nothing, { readonly deposits: readonly DepositView[] }>;
+  'deposit.entry': Ask<{ readonly entryId: string }, EntryView>;
+  'deposit.version': Ask<
+    { readonly entryId: string; readonly n: number },
+    { readonly content: EntryContent; readonly computed: ComputedSnapshot }
+  >;
+  'deposit.close': Ask<{ readonly depositId: string }, { readonly depositId: null }>;
   /** A notebook for one's own computer: same department and people, one's own key and records. */
   'notebook.issue': Ask<Nothing, JobView>;
 

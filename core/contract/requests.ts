@@ -31,6 +31,8 @@ const seals = v.strictObject({ seals: v.array(view.seal) });
 const sealing = ['seal-missing', 'seal-expired'] as const;
 const newSecret = ['passphrase-too-short'] as const;
 const version = v.pipe(count, v.minValue(1));
+/** Made of three ids: the deposit, the record in it, the entry. */
+const depositEntry = v.pipe(v.string(), v.regex(/^deposit:[\w.-]{1,100}:\d{1,6}:[\w.:-]{1,200}$/));
 
 /** The schemas of `RequestMap`, request by request; `satisfies` below holds the two together. */
 export const requests = {
@@ -279,6 +281,21 @@ export const requests = {
     view.job,
     [...secret, 'nothing-signed'],
   ),
+  'deposit.bring': contract(
+    v.strictObject({ depositId: v.nullable(id), data: base64(limits.pieceBytes) }),
+    v.strictObject({ depositId: v.string(), sizeBytes: v.number() }),
+    ['file-unreadable'],
+  ),
+  'deposit.open': contract(v.strictObject({ depositId: id, name: shortText }), view.deposit, [
+    'file-unreadable',
+  ]),
+  'deposit.list': contract(nothing, v.strictObject({ deposits: v.array(view.deposit) })),
+  'deposit.entry': contract(v.strictObject({ entryId: depositEntry }), view.entry),
+  'deposit.version': contract(
+    v.strictObject({ entryId: depositEntry, n: version }),
+    v.strictObject({ content: entryContent, computed: view.computedSnapshot }),
+  ),
+  'deposit.close': contract(v.strictObject({ depositId: id }), v.strictObject({ depositId: v.null() })),
   'notebook.issue': contract(nothing, view.job),
 
   'entry.bind': contract(v.strictObject({ entryId: id }), view.job),

@@ -10,6 +10,8 @@ export const depositLimits: ZipLimits = {
   entryBytes: 2 ** 30,
   totalBytes: 2 ** 37,
   ratio: 200,
+  // Somebody unpacked it and packed it again.
+  passesFolders: true,
 };
 
 /** A bag in a folder. Links are refused: they could lead anywhere. */

@@ -9,6 +9,8 @@ export interface ZipLimits {
   readonly totalBytes: number;
   /** Unpacked ÷ packed, for entries over a megabyte. */
   readonly ratio: number;
+  /** Passes over the marks of folders that zip programs add; they hold nothing. */
+  readonly passesFolders?: boolean;
 }
 export const zipLimits: ZipLimits = {
   entries: 20_000,
@@ -49,6 +51,8 @@ async function listEntries(
   let total = 0;
   for await (const entry of entriesOf(zip)) {
     const name = entry.fileName;
+    const isFolder = name.endsWith('/') && entry.uncompressedSize === 0 && isAllowed(name.slice(0, -1));
+    if (limits.passesFolders === true && isFolder) continue;
     if (!isAllowed(name)) throw new PackageProblem('package-unexpected-file', { name: shown(name) });
     if (isUnixLink(entry)) throw new PackageProblem('package-link', { name: shown(name) });
     if (entry.isEncrypted()) throw new PackageProblem('package-encrypted');

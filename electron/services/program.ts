@@ -3,6 +3,7 @@ import type { ScryptCost } from '../keys/sealed-key.ts';
 import type { NotebookFile } from '../storage/notebook-file.ts';
 import type { StorageProblem } from '../storage/storage-problem.ts';
 import type { Dispatch } from './dispatcher.ts';
+import type { OpenedDeposits } from './opened-deposits.ts';
 import type { Jobs } from './jobs.ts';
 import type { RefusedTries } from './refused-tries.ts';
 import type { Sessions } from './sessions.ts';
@@ -42,6 +43,8 @@ export interface Program {
   readonly sessions: Sessions;
   readonly pendingDrafts: PendingDrafts;
   readonly jobs: Jobs;
+  /** Deposits that lie open to be read. */
+  readonly deposits: OpenedDeposits;
   /** One passphrase at a time per person. */
   readonly turns: Turns;
   /** How long a wrong passphrase is past, whatever the computer's clock says. */

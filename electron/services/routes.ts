@@ -6,6 +6,7 @@ import { check } from './check.ts';
 import { comment } from './comment.ts';
 import { departmentKey } from './department-key.ts';
 import { deposit } from './deposit.ts';
+import { depositOpen } from './deposit-open.ts';
 import { entry } from './entry.ts';
 import { entryState } from './entry-state.ts';
 import { handIn } from './hand-in.ts';
@@ -45,6 +46,7 @@ export const routes: Routes<RequestName> = {
   ...check,
   ...handIn,
   ...deposit,
+  ...depositOpen,
   ...ownNotebook,
   ...binding,
 };

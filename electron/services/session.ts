@@ -62,6 +62,8 @@ export async function endSession(
   const open = program.sessions.of(caller.client);
   if (open === null) return;
   program.sessions.close(caller.client);
+  // A locked page is gone on with; whoever leaves takes with them what they had opened.
+  if (action === 'session.close') await program.deposits.closeOf(caller.client);
   if (notebook.readOnly !== null) return;
   try {
     await tellDrafts(asking, { savedBy: open.person.id });

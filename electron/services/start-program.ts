@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { hostname } from 'node:os';
+import { isDepositEntry } from '../../core/record/deposit-entry.ts';
 import { isDraftAuditDue } from '../../core/record/draft-audit.ts';
 import { ok } from '../../core/result.ts';
 import { scryptCost, type ScryptCost } from '../keys/sealed-key.ts';
@@ -9,6 +10,7 @@ import { readAttachment, type AttachedFile, type WhichAttachment } from './attac
 import { createDispatcher, type Dispatch } from './dispatcher.ts';
 import { tellDraft, tellDrafts } from './draft-audit.ts';
 import { Jobs, type JobFile } from './jobs.ts';
+import { OpenedDeposits } from './opened-deposits.ts';
 import { PendingDrafts } from './pending-drafts.ts';
 import { systemClock, type Clock, type Program } from './program.ts';
 import { programName } from './program-name.ts';
@@ -56,6 +58,7 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
     sessions: new Sessions(),
     pendingDrafts: new PendingDrafts(),
     jobs: new Jobs(),
+    deposits: new OpenedDeposits(),
     turns: new Turns(),
     refusedTries: new RefusedTries(),
     dispatcherOf: createDispatcher,
@@ -102,7 +105,9 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
     async attachment(which, client) {
       const session = program.sessions.of(client);
       if (session === null || isIdle(session, program.clock) || !program.notebook.ok) return null;
-      return readAttachment(program.notebook.value.db, which, session.person);
+      return isDepositEntry(which.entryId)
+        ? program.deposits.attachment({ client, personId: session.person.id }, which)
+        : readAttachment(program.notebook.value.db, which, session.person);
     },
     stop() {
       clearInterval(timer);
@@ -114,6 +119,7 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
 
 async function end(program: Program, keepsCopies: boolean): Promise<void> {
   await program.jobs.cancelAll();
+  await program.deposits.closeAll();
   if (!program.notebook.ok) return;
   const notebook = program.notebook.value;
   for (const [client] of program.sessions.all()) {

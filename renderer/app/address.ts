@@ -14,6 +14,8 @@ export function addressOf(place: Place): string {
       return `#/entry/${part(place.entryId)}${place.section === null ? '' : `/at/${place.section}`}`;
     case 'bench':
       return `#/entry/${part(place.entryId)}/bench`;
+    case 'deposit-entry':
+      return `#/deposits/${part(place.entryId)}`;
     case 'version':
       return `#/entry/${part(place.entryId)}/version/${place.n}`;
     case 'versions': {
@@ -27,6 +29,7 @@ export function addressOf(place: Place): string {
     case 'shelf':
     case 'tray':
     case 'take-in':
+    case 'deposits':
     case 'check':
     case 'people':
       return `#/${place.at}`;
@@ -76,6 +79,8 @@ export function placeAt(hash: string): Place | null {
     case 'check':
     case 'people':
       return { at: head };
+    case 'deposits':
+      return id === undefined || id === '' ? { at: 'deposits' } : { at: 'deposit-entry', entryId: id };
     case 'library':
       return { at: 'library', compoundId: id === undefined || id === '' ? null : id };
     case 'trail':

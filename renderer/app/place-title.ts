@@ -21,6 +21,10 @@ export function placeTitle(place: Place): string {
       return 'Tray';
     case 'take-in':
       return 'Take in a file';
+    case 'deposits':
+      return 'Deposits';
+    case 'deposit-entry':
+      return 'Entry of a deposit';
     case 'library':
       return 'Library';
     case 'trail':

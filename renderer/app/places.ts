@@ -21,6 +21,10 @@ export type Place =
   | { readonly at: 'tray' }
   /** A file from a notebook on another computer. */
   | { readonly at: 'take-in' }
+  /** Made by the department, opened by anybody who has the file. */
+  | { readonly at: 'deposits' }
+  /** An entry of an opened deposit. */
+  | { readonly at: 'deposit-entry'; readonly entryId: string }
   /** The handbook; null is its index. */
   | { readonly at: 'library'; readonly compoundId: string | null }
   | { readonly at: 'trail'; readonly entryId: string | null }
