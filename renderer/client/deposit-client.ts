@@ -1,5 +1,5 @@
 import { fail } from '../../core/result.ts';
-import type { InputOf, RequestName } from '../../core/contract/request-map.ts';
+import type { RequestName } from '../../core/contract/request-map.ts';
 import type { Answer, Client } from './client.ts';
 
 /**
@@ -7,14 +7,9 @@ import type { Answer, Client } from './client.ts';
  * whatever would reach into the notebook finds nothing.
  */
 export const depositClient = (client: Client): Client => ({
-  async ask<K extends RequestName>(name: K, input: InputOf<K>): Promise<Answer<K>> {
-    switch (name) {
-      case 'entry.open':
-        return (await client.ask('deposit.entry', input as InputOf<'entry.open'>)) as Answer<K>;
-      case 'version.read':
-        return (await client.ask('deposit.version', input as InputOf<'version.read'>)) as Answer<K>;
-      default:
-        return fail({ code: 'not-found', where: name, facts: {} }) as Answer<K>;
-    }
+  async ask<K extends RequestName>(name: K, input: never): Promise<Answer<K>> {
+    if (name === 'entry.open') return client.ask('deposit.entry', input);
+    if (name === 'version.read') return client.ask('deposit.version', input);
+    return Promise.resolve(fail({ code: 'not-found', where: name, facts: {} }));
   },
 });
