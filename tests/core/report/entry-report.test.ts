@@ -525,3 +525,14 @@ describe('entryReport of other states', () => {
     );
   });
 });
+
+describe('a row taken from the department’s own compounds', () => {
+  it('says in the table whose values it has, and says nothing in any other row', () => {
+    const content = firstContent();
+    const [first, ...others] = content.rows;
+    const valuesFrom = 'department’s own library, propyl pentanoate, version 2';
+    const printed = allText(entryReport(draft({ ...content, rows: [{ ...first!, valuesFrom }, ...others] })));
+    expect(printed.split(`values: ${valuesFrom}`)).toHaveLength(2);
+    expect(allText(entryReport(draft(content)))).not.toContain('values: ');
+  });
+});

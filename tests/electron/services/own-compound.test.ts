@@ -1,10 +1,12 @@
 import { writeFileSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { ownCompoundAsCompound, ownSourceText, rowFromCompound } from '../../../core/compounds/index.ts';
 import { checkDatabase } from '../../../electron/check/check-database.ts';
 import { sampleOwnCompound, sampleOwnLiquid } from '../../core/compounds/make-own-compound.ts';
+import { sampleContent } from '../../core/record/sample-content.ts';
 import { withoutGuards } from '../check/notebook-file.ts';
-import { openDesk, transports, type Desk, type Name, type Seat } from './open-desk.ts';
+import { openDesk, passphraseOf, transports, type Desk, type Name, type Seat } from './open-desk.ts';
 
 const trailOf = { entryId: null, text: null, before: null, limit: 50 } as const;
 
@@ -214,6 +216,30 @@ describe.each(transports)('compounds of the department’s own over %s', (transp
     );
     database.close();
     expect((await archive.get('own-compound.list', {})).compounds).toEqual([other]);
+  });
+
+  it('is copied into an entry, which then needs the library no more: signed, handed in and checked without it', async () => {
+    await add(sampleOwnLiquid());
+    const own = ownCompoundAsCompound('own-1', sampleOwnLiquid());
+    const plain = rowFromCompound(own, { id: 'own-row', role: 'solvent' });
+    const row = { ...plain, valuesFrom: ownSourceText(own.name, 1) };
+    const sample = sampleContent();
+    const { id } = await desk.entry('Ada', await desk.record(), { ...sample, rows: [...sample.rows, row] });
+    await desk.sign('Ada', id);
+    const ada = await desk.as('Ada');
+    const { content } = await ada.get('version.read', { entryId: id, n: 1 });
+    expect(content.rows.at(-1)).toEqual(row);
+    const passphrase = passphraseOf('Ada');
+    const job = await ada.get('hand-in.write', { entryId: id, passphrase });
+    await expect.poll(async () => (await ada.get('job.state', { jobId: job.id })).state).toBe('done');
+    const [client = ''] =
+      desk.running.program.sessions.all().find(([, session]) => session.person.printedName === 'Ada') ?? [];
+    const data = Buffer.from(desk.running.jobFile(job.id, client)?.bytes ?? []).toString('base64');
+    const report = await ada.get('file.check', { name: 'entry.zip', data });
+    expect(report.findings.filter(({ severity }) => severity === 'broken')).toEqual([]);
+    expect(report.isSound).toBe(true);
+    archive = await desk.as('Archive');
+    expect((await archive.get('notebook.check', {})).isSound).toBe(true);
   });
 
   it('goes along into a notebook for one’s own computer', async () => {
