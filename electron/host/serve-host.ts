@@ -26,6 +26,7 @@ export async function serveHost(file: string | undefined, port: string): Promise
     path: notebookPath(file),
     port: Number(port),
     keepsCopies: true,
+    checksAtStart: true,
     log: (request, error) => console.error(`${request}:`, error),
   }).catch((error: unknown) => {
     if ((error as { code?: unknown }).code !== 'EADDRINUSE') throw error;

@@ -27,6 +27,7 @@ async function open(): Promise<void> {
   const started = await startProgram({
     path: notebookPath(typeof values.file === 'string' ? values.file : undefined),
     keepsCopies: true,
+    checksAtStart: true,
     log: (request, error) => process.stderr.write(`${request}: ${String(error)}\n`),
   });
   running = started;

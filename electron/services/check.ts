@@ -47,7 +47,7 @@ export const check: Routes<'notebook.check' | 'file.check'> = {
 };
 
 /** What a check came to, as the trail tells it. */
-function verdict(report: CheckReport): string {
+export function verdict(report: CheckReport): string {
   const broken = report.findings.filter((finding) => finding.severity === 'broken');
   return report.isSound
     ? 'sound'

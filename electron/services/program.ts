@@ -28,8 +28,11 @@ export const systemClock: Clock = {
 
 /** All that a service works with. One per open notebook. */
 export interface Program {
-  /** The open file, or why there is none: the program still starts, and says so. */
-  readonly notebook:
+  /**
+   * The open file, or why there is none: the program still starts, and says so. A notebook that fails its
+   * check is from then on open for reading only.
+   */
+  notebook:
     | { readonly ok: true; readonly value: NotebookFile }
     | { readonly ok: false; readonly error: StorageProblem };
   readonly clock: Clock;

@@ -7,6 +7,7 @@ import { scryptCost, type ScryptCost } from '../keys/sealed-key.ts';
 import { storageProblem } from '../storage/storage-problem.ts';
 import { openNotebookFile } from '../storage/notebook-file.ts';
 import { readAttachment, type AttachedFile, type WhichAttachment } from './attachment-file.ts';
+import { checkAtStart } from './check-at-start.ts';
 import { createDispatcher, type Dispatch } from './dispatcher.ts';
 import { tellDraft, tellDrafts } from './draft-audit.ts';
 import { Jobs, type JobFile } from './jobs.ts';
@@ -28,6 +29,8 @@ export interface RunningProgram {
   jobFile(jobId: string, client: string): JobFile | null;
   /** A file attached to an entry that this client may read; pictures without what they say of a place. */
   attachment(which: WhichAttachment, client: string): Promise<AttachedFile | null>;
+  /** Settles when the check at the start is through; at once where none was asked for. */
+  readonly checked: Promise<void>;
   /** Signs everybody out, tells the trail what is pending, closes the file. */
   stop(): Promise<void>;
 }
@@ -41,6 +44,8 @@ export interface StartOptions {
   readonly log?: Program['log'];
   /** Keeps a copy beside the notebook once a day and at the end. */
   readonly keepsCopies?: boolean;
+  /** Checks the notebook once it is open, beside the work. */
+  readonly checksAtStart?: boolean;
 }
 
 /** How often drafts and idle sessions are looked after. */
@@ -93,10 +98,18 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
       .catch((error: unknown) => program.log('look-after', error));
   }, lookAfterMs);
   timer.unref();
+  const stopsCheck = new AbortController();
+  const checked =
+    options.checksAtStart === true
+      ? checkAtStart(program, stopsCheck.signal).catch((error: unknown) => {
+          if (!stopsCheck.signal.aborted) program.log('check-at-start', error);
+        })
+      : Promise.resolve();
   let stopping: Promise<void> | null = null;
   return {
     program,
     dispatch: createDispatcher(program),
+    checked,
     jobFile(jobId, client) {
       const session = program.sessions.of(client);
       if (session === null || isIdle(session, program.clock)) return null;
@@ -111,7 +124,8 @@ export async function startProgram(options: StartOptions): Promise<RunningProgra
     },
     stop() {
       clearInterval(timer);
-      stopping ??= end(program, options.keepsCopies === true);
+      stopsCheck.abort(new Error('the program ends'));
+      stopping ??= checked.then(() => end(program, options.keepsCopies === true));
       return stopping;
     },
   };

@@ -12,6 +12,7 @@ export const storageReasons = [
   'folder-missing',
   'busy',
   'damaged',
+  'check-failed',
   'unreadable',
 ] as const;
 export type StorageReason = (typeof storageReasons)[number];

@@ -76,6 +76,8 @@ export class Desk {
     else if (named === null) this.#goTo(this.#firstPlace(), 'replace');
     else this.place = named;
     this.#hadSession = true;
+    // The check that runs when the notebook is opened may have found something meanwhile.
+    void this.readSetup();
     void this.countWaiting();
     this.#stopWatching?.();
     this.#stopWatching = watchIdle(session.idleMinutes, {
