@@ -1,3 +1,4 @@
+import { ownSourceText } from '../../../../core/compounds/index.ts';
 import type { EntryContent, LiteratureValues } from '../../../../core/record/content.ts';
 import { sourceText, type CompoundBook } from '../../../client/compound-book.svelte.ts';
 
@@ -10,8 +11,11 @@ export function publishedOf(content: EntryContent, book: CompoundBook): Literatu
   const found = row?.compoundId == null ? null : book.byId(row.compoundId);
   if (found === null) return { meltingRange: null, boilingPoint: null, refractiveIndex: null };
   const { meltingPoint, boilingPoint, refractiveIndex } = found.compound;
+  // What the department's own says may change later: the entry names the version it was taken from.
+  const from = (source: string): string =>
+    found.own === null ? source : `${ownSourceText(found.compound.name, found.own.n)}: ${source}`;
   const said = ({ source, note }: { readonly source: string; readonly note: string }): string =>
-    [sourceText(source, found.own), note].filter((part) => part !== '').join('; ');
+    [from(sourceText(source, found.own)), note].filter((part) => part !== '').join('; ');
   return {
     meltingRange:
       meltingPoint === null
