@@ -1,3 +1,4 @@
+import { leaves } from './content-text.ts';
 import type { Difference } from '../contract/views.ts';
 import type { EntryContent } from './content.ts';
 import { contentItems, type Field, type Item } from './content-items.ts';
@@ -31,17 +32,25 @@ function fieldDifferences(before: Item | undefined, after: Item | undefined): re
     const newShown = now.get(key)?.shown ?? newText;
     // An empty box and no box say the same.
     if (oldShown === '' && newShown === '') continue;
-    const isTold = oldShown !== newShown;
+    // Words that do not show the difference give way to the values themselves.
+    const [oldSaid, newSaid] =
+      oldShown === newShown ? inWords(oldText, newText) : ([oldShown, newShown] as const);
     differences.push({
       section: item.section,
       label: named(item.label, what),
       path: pathOf(item, key),
-      // Words that do not show the difference give way to the values themselves.
-      old: isTold ? oldShown : oldText,
-      new: isTold ? newShown : newText,
+      old: oldSaid,
+      new: newSaid,
     });
   }
   return differences;
+}
+
+/** Two values as `kind solution, strength entered unit mol/L`; as they are compared where that hides it. */
+function inWords(old: string, now: string): readonly [string, string] {
+  const said = [old, now].map((text) => (text.startsWith('{') ? leaves(JSON.parse(text)) : text));
+  const [before = old, after = now] = said;
+  return before === after ? [old, now] : [before, after];
 }
 
 /**

@@ -38,6 +38,20 @@ describe('differencesBetween', () => {
     ]);
   });
 
+  it('tells a half-written strength in words, never as bytes', () => {
+    const as = (strength: object | null): EntryContent =>
+      ({
+        ...content,
+        rows: [{ ...salicylic, supply: { kind: 'solution', strength } }, anhydride],
+      }) as EntryContent;
+    const chosen = { kind: 'mass-fraction', entered: { text: '', unit: '% w/w' }, density: null };
+    const [difference] = differencesBetween(as(null), as(chosen));
+    expect(difference).toMatchObject({
+      old: 'kind solution',
+      new: 'kind solution, strength kind mass-fraction, strength entered unit % w/w',
+    });
+  });
+
   it('keeps 4.50 and 4.5 apart', () => {
     const result = {
       ...content.result,
