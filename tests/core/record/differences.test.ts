@@ -48,7 +48,7 @@ describe('differencesBetween', () => {
     const [difference] = differencesBetween(as(null), as(chosen));
     expect(difference).toMatchObject({
       old: 'kind solution',
-      new: 'kind solution, strength kind mass-fraction, strength entered unit % w/w',
+      new: 'kind solution, strength entered unit % w/w, strength kind mass-fraction',
     });
   });
 
