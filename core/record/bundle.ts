@@ -160,7 +160,7 @@ export function bundleOfEntries(read: ReadTable, entries: ReadonlySet<string>): 
     versions: [...read('version')].filter(ofEntry).map(sealedOf),
     signatures: signatures.map(sealedOf),
     events: events.map(sealedOf),
-    foreignEvents: [...read('foreign_event')].map(sealedOf),
+    foreignEvents: [...read('foreign_event')].map(sealedOf).filter((one) => isAbout(one, entries, records)),
     rows: travelling.flatMap((table) =>
       [...read(table)]
         .filter((row) =>
@@ -171,6 +171,14 @@ export function bundleOfEntries(read: ReadTable, entries: ReadonlySet<string>): 
         .map((row) => ({ table, row: row as PlainRow })),
     ),
   };
+}
+
+/** Other people's trails came in with their hand-ins; what they say of other entries stays here. */
+function isAbout(sealed: Sealed, entries: ReadonlySet<string>, records: ReadonlySet<string>): boolean {
+  const event = readObject('event', sealed.bytes);
+  if (!event.ok) return false;
+  const { entry, record } = event.value.object;
+  return entry === null ? record !== null && records.has(record) : entries.has(entry);
 }
 
 function heading(

@@ -267,7 +267,10 @@ export class TakingIn {
     });
   }
 
-  /** Comments of the sender only: in anybody else's name a comment would be hearsay. */
+  /**
+   * Comments of the sender only: in anybody else's name a comment would be hearsay. That a comment is
+   * settled is taken from either side, and never taken back.
+   */
   async #comments(entryId: string): Promise<void> {
     const { statement, bundle } = this.#handIn;
     const { db } = this.#posting;
@@ -278,15 +281,22 @@ export class TakingIn {
       .executeTakeFirst();
     if (author === undefined) return;
     for (const { table, row } of bundle.rows) {
-      if (table !== 'comment' || row['entry_id'] !== entryId || row['author_id'] !== author.id) continue;
+      if (table !== 'comment' || row['entry_id'] !== entryId) continue;
       const comment = commentFrom(row);
       if (comment === null) continue;
       const there = await db
         .selectFrom('comment')
-        .select('id')
+        .selectAll()
         .where('id', '=', comment.id)
         .executeTakeFirst();
-      if (there === undefined) await this.#posting.insert('comment', comment);
+      if (there === undefined) {
+        if (comment.author_id === author.id) await this.#posting.insert('comment', comment);
+        continue;
+      }
+      const isSame = there.entry_id === entryId && there.text === comment.text;
+      if (isSame && comment.is_settled === 1 && there.is_settled === 0) {
+        await this.#posting.update('comment', there.id, { is_settled: 1 });
+      }
     }
   }
 

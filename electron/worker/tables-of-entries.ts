@@ -8,7 +8,8 @@ const narrowed: Readonly<Record<string, string>> = {
   signature: ofEntries,
   comment: ofEntries,
   entry: 'id in (select value from json_each(:ids))',
-  event: `(${ofEntries} or entry_id is null)`,
+  event: `(${ofEntries} or (entry_id is null
+    and record_id in (select record_id from entry where id in (select value from json_each(:ids)))))`,
 };
 const order: Readonly<Record<string, string>> = { event: 'seq', foreign_event: 'notebook, seq' };
 

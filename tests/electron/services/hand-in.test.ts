@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { JobView } from '../../../core/contract/views.ts';
+import { readHandIn } from '../../../electron/archive/hand-in.ts';
 import { checkFile } from '../../../electron/check/check-file.ts';
 import { png } from '../export/pictures.ts';
 import { openDesk, passphraseOf, transports, type Desk, type Name } from './open-desk.ts';
@@ -111,6 +112,45 @@ describe.each(transports)('hand-in files between two notebooks over %s', (transp
       ['performed', 'returned'],
       ['performed', 'countersigned'],
     ]);
+    await areSound();
+  });
+
+  it('carry nothing of other students’ trails, and what was settled on either side', async () => {
+    const benRecord = await school.record('Ben', 'Ben’s own');
+    const folderOfBen = join(folder, 'ben.fairleaf');
+    const issued = await (await school.as('Ben')).get('notebook.issue', {});
+    writeFileSync(folderOfBen, await fileOf(school, 'Ben', issued));
+    const benHome = await openDesk(transport, { path: folderOfBen });
+    benHome.people = school.people;
+    const secret = await benHome.entry('Ben', benRecord);
+    await benHome.save('Ben', secret.id, { discussion: 'Ben’s words, for nobody else' });
+    await benHome.sign('Ben', secret.id);
+    await takeIn(school, 'Dr Moss', await handOut(benHome, 'Ben', secret.id));
+    await benHome.close();
+    expect(benHome.logged).toEqual([]);
+
+    const { id } = await home.entry('Ada', recordId);
+    await home.sign('Ada', id);
+    await takeIn(school, 'Dr Moss', await handOut(home, 'Ada', id));
+    await (
+      await school.as('Dr Moss')
+    ).get('comment.add', { entryId: id, section: 'discussion', anchor: null, text: 'And the rest?' });
+    await school.giveBack('Dr Moss', id);
+    const back = await handOut(school, 'Dr Moss', id);
+    const inside = await readHandIn(new Uint8Array(Buffer.from(back, 'base64')));
+    if (!inside.ok) throw new Error(inside.error.code);
+    expect(inside.value.bundle.foreignEvents.length).toBeGreaterThan(0);
+    expect(JSON.stringify(inside.value.bundle)).not.toContain('Ben’s words');
+    await takeIn(home, 'Ada', back);
+
+    const ada = await home.as('Ada');
+    const [comment] = (await ada.get('entry.open', { entryId: id })).comments;
+    await ada.get('comment.settle', { commentId: comment?.id ?? '' });
+    await home.save('Ada', id, { discussion: 'The rest stays in the mother liquor.' });
+    await home.sign('Ada', id);
+    await takeIn(school, 'Dr Moss', await handOut(home, 'Ada', id));
+    const there = await (await school.as('Dr Moss')).get('entry.open', { entryId: id });
+    expect(there.comments).toMatchObject([{ text: 'And the rest?', isSettled: true }]);
     await areSound();
   });
 
@@ -226,7 +266,7 @@ describe.each(transports)('hand-in files between two notebooks over %s', (transp
     await seat.ask('session.close', {});
     expect(
       await seat.ask('session.open', { personId: home.idOf('Ben'), passphrase: passphraseOf('Ben') }),
-    ).toMatchObject({ error: { code: 'not-found' } });
+    ).toMatchObject({ error: { code: 'not-allowed', facts: { reason: 'no-key-in-use' } } });
     await areSound();
   });
 });
