@@ -25,7 +25,7 @@ const storage: Readonly<Record<string, (facts: Facts) => string>> = {
     'The folder for the notebook does not exist. Make it, or name a file in a folder that does.',
   busy: () => 'The notebook file is busy. Try again in a moment.',
   'check-failed': (facts) =>
-    `The check of this notebook fails at ${said(facts, 'place')}: ${said(facts, 'sentence')} It can be read; nothing is written into it. See “Check this notebook” for all that fails and what still holds, and go on with a kept copy.`,
+    `The check of this notebook fails at ${said(facts, 'place')}: ${said(facts, 'sentence')} It can be read; nothing is written into it. “Check” shows all that fails and what still holds; go on with a kept copy.`,
   damaged: () =>
     'The notebook file is damaged, by a fault of the disk perhaps. What can still be read is shown; nothing is written into it. Check it, and go on with a kept copy.',
   unreadable: () =>

@@ -218,6 +218,12 @@ const requirements: readonly (readonly [clause: string, requirement: string, fil
       'refuses a save with the reason, loses nothing',
     ],
     [
+      'Annex 11, 13',
+      'a failed check is told, shown, and stops writing',
+      'electron/services/check-at-start.test.ts',
+      'opens one that was changed for reading only',
+    ],
+    [
       'Annex 11, 14',
       'link of signature and record is permanent',
       'core/record/attacks.test.ts',

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { checkDatabase } from '../../../electron/check/check-database.ts';
 import { sampleContent } from '../../core/record/sample-content.ts';
-import { openDesk } from '../services/open-desk.ts';
+import { openDesk, passphraseOf } from '../services/open-desk.ts';
 import { folderOfTest } from './folder.ts';
 
 /** A disk of 12 MB that fills up: a real one where it can be mounted, else null. */
@@ -18,8 +18,8 @@ function smallDisk(): string | null {
 }
 
 /** Fills what is left of a disk. */
-function fill(folder: string): string {
-  const path = join(folder, 'filler');
+function fill(folder: string, name = 'filler'): string {
+  const path = join(folder, name);
   const { bavail, bsize } = statfsSync(folder);
   writeFileSync(path, Buffer.alloc(Math.max(0, bavail * bsize)));
   return path;
@@ -55,7 +55,30 @@ describe('a full disk', () => {
     const kept = await ada.get('entry.open', { entryId: id });
     expect([kept.revision, kept.content.discussion]).toEqual([revision, 'The last word that had room.']);
 
+    // Signing writes a version, a signature and the trail, or none of them.
+    const { versionHash } = await ada.get('signing.read', { entryId: id, meaning: 'performed' });
+    fill(folder, 'filler-2');
+    const unsigned = await ada.ask('entry.sign', {
+      entryId: id,
+      revision,
+      versionHash,
+      passphrase: passphraseOf('Ada'),
+    });
+    expect(unsigned).toMatchObject({ error: { code: 'storage-failed', facts: { reason: 'disk-full' } } });
+    const still = await ada.get('entry.open', { entryId: id });
+    expect([still.state, still.versions]).toEqual(['draft', []]);
+    // A bound copy is handed out only with a line in the trail: without room for that, not at all.
+    const job = await ada.get('entry.bind', { entryId: id });
+    const state = async () => ada.get('job.state', { jobId: job.id });
+    await expect.poll(async () => (await state()).state, { timeout: 20_000 }).not.toBe('running');
+    expect(await state()).toMatchObject({
+      state: 'failed',
+      file: null,
+      problem: expect.stringMatching(/full/),
+    });
+
     rmSync(filler);
+    rmSync(join(folder, 'filler-2'));
     const saved = await ada.get('draft.save', { entryId: id, revision, content: big });
     expect(saved.revision).toBe(revision + 1);
     await desk.sign('Ada', id);
