@@ -34,6 +34,16 @@ export async function checkedHandIn(
   });
   if (person.role === 'student' && !isOwn) return refuse('not-allowed', 'data');
   const notebook = await db.selectFrom('notebook').select('department_key').executeTakeFirstOrThrow();
-  const report = await checkHandIn(read.value, { pinnedKey: notebook.department_key });
+  const report = await checkHandIn(
+    { ...read.value, bundle: await withNotices(db, read.value.bundle) },
+    { pinnedKey: notebook.department_key },
+  );
   return ok({ handIn: read.value, report, hash: sha256(bytes) });
+}
+
+/** The sender's notebook may not know yet that a key was withdrawn; this one does. */
+async function withNotices(db: Reading, bundle: HandIn['bundle']): Promise<HandIn['bundle']> {
+  const there = new Set(bundle.revocations.map((one) => one.hash));
+  const rows = await db.selectFrom('revocation').select(['hash', 'bytes', 'signature']).execute();
+  return { ...bundle, revocations: [...bundle.revocations, ...rows.filter((row) => !there.has(row.hash))] };
 }

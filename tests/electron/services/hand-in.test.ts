@@ -6,7 +6,14 @@ import type { JobView } from '../../../core/contract/views.ts';
 import { readHandIn } from '../../../electron/archive/hand-in.ts';
 import { checkFile } from '../../../electron/check/check-file.ts';
 import { png } from '../export/pictures.ts';
-import { openDesk, passphraseOf, transports, type Desk, type Name } from './open-desk.ts';
+import {
+  departmentPassphrase,
+  openDesk,
+  passphraseOf,
+  transports,
+  type Desk,
+  type Name,
+} from './open-desk.ts';
 
 /** The finished file of a job, as whoever asked for it would fetch it. */
 async function fileOf(desk: Desk, name: Name, job: JobView): Promise<Buffer> {
@@ -257,6 +264,28 @@ describe.each(transports)('hand-in files between two notebooks over %s', (transp
       error: { code: 'hand-in-refused', facts: { reason: 'sender-rolled-back' } },
     });
     await older.close();
+  });
+
+  it('are read with a doubt where the key was withdrawn here before it signed at home', async () => {
+    const archive = await school.as('Archive');
+    const { people } = await archive.get('key.list', {});
+    const key = people.find((one) => one.person.printedName === 'Ada')?.keys[0]?.key ?? '';
+    await archive.get('key.retire', {
+      key,
+      kind: 'retired',
+      since: null,
+      reason: 'Left the course.',
+      departmentPassphrase,
+    });
+    // At home nobody knows of it: the key there opens, and signs.
+    home.clock.pass(3600);
+    const { id } = await home.entry('Ada', recordId);
+    await home.sign('Ada', id);
+    const data = await handOut(home, 'Ada', id);
+    const view = await (await school.as('Dr Moss')).get('hand-in.read', { data });
+    const doubts = view.report.findings.filter((one) => one.severity === 'doubtful');
+    expect(doubts.map((one) => one.code)).toEqual(['signed-after-retirement']);
+    expect(view.report.findings.map((one) => one.code)).toContain('key-retired');
   });
 
   it('a notebook for home holds one’s own key only, and never the department’s', async () => {
