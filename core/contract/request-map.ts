@@ -125,12 +125,6 @@ export interface RequestMap {
     KeyListView,
     Passphrase | 'passphrase-too-short'
   >;
-  /** A new key for the department itself, certified by the one until now. */
-  'department.succeed-key': Ask<
-    { readonly old: string; readonly new: string; readonly reason: string },
-    KeyListView,
-    Passphrase | 'passphrase-too-short' | 'reason-missing' | 'key-not-in-use'
-  >;
 
   /** The seals of the department, the newest first, each with its certificate to hand on. */
   'seal.list': Ask<Nothing, { readonly seals: readonly SealView[] }>;

@@ -90,11 +90,6 @@ export const requests = {
     view.keyList,
     [...secret, ...newSecret],
   ),
-  'department.succeed-key': contract(
-    v.strictObject({ old: passphrase, new: passphrase, reason: shortText }),
-    view.keyList,
-    [...secret, ...newSecret, 'reason-missing', 'key-not-in-use'],
-  ),
 
   'seal.list': contract(nothing, seals),
   'seal.make': contract(v.strictObject({ departmentPassphrase: passphrase }), seals, secret),

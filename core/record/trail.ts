@@ -26,7 +26,6 @@ export const trailActions = {
   'key.retire': 'retired a key; what it signed stays good',
   'key.compromised': 'declared a key to be in wrong hands',
   'department.change-passphrase': 'changed the passphrase of the department',
-  'department.succeed-key': 'gave the department a new key, certified by the one until then',
   'seal.make': 'made a seal for PDFs and certified it',
   'seal.retire': 'retired the seal for PDFs',
   'own-compound.save': 'wrote into the department’s own compounds',

@@ -167,7 +167,7 @@ function withoutReasons(list: KeyListView, ownId: string): KeyListView {
 
 /**
  * Whose key it is, if it can be withdrawn so: a key in use, or for wrong hands also one retired before.
- * The department's own is succeeded, not withdrawn.
+ * The department’s own cannot be: whoever has it in wrong hands could certify on.
  */
 async function mayWithdraw(
   db: Reading,

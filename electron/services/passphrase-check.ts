@@ -41,7 +41,6 @@ const right = [
   'key.retire',
   'key.compromised',
   'department.change-passphrase',
-  'department.succeed-key',
   'seal.make',
   'seal.retire',
 ];

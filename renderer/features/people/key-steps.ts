@@ -156,32 +156,6 @@ export const departmentPassphraseChange = (name: string): KeyStep => ({
     }),
 });
 
-export const succession = (name: string): KeyStep => ({
-  ...plainly,
-  title: 'A new key for the department',
-  lead: name,
-  says: [
-    'The key until now certifies the new one and is retired. Everything it certified stays good, and the fingerprint to compare with stays that of the first key.',
-    'This is for an orderly change. If the department’s key itself is in wrong hands, begin a new notebook: whoever has it could certify a successor as well.',
-  ],
-  reason: { label: 'Reason', hint: 'It stands in the audit trail: “new head of department”.' },
-  passphrase: {
-    label: 'New passphrase of the department',
-    hint: 'It locks the new key, and the seal.',
-    of: '',
-  },
-  departmentLabel: 'Passphrase until now',
-  confirm: 'Make the new key',
-  isGrave: true,
-  done: 'The department signs with a new key now.',
-  run: (client, given) =>
-    asked(client, 'department.succeed-key', {
-      old: given.departmentPassphrase,
-      new: given.passphrase,
-      reason: given.reason,
-    }),
-});
-
 export const newSeal = (name: string, hasSeal: boolean): KeyStep => ({
   ...plainly,
   title: hasSeal ? 'Make a new seal' : 'Make the seal',

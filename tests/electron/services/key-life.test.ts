@@ -253,58 +253,6 @@ describe.each(transports)('the life of a key, over %s', (transport) => {
 describe('the department’s own key', () => {
   const next = 'words that nobody has said before';
 
-  it('is succeeded by one that it certifies; the first stays the one to compare with', async () => {
-    const desk = await openDesk('IPC');
-    try {
-      await desk.begin(['Ada', 'Dr Moss', 'Archive']);
-      const recordId = await desk.record();
-      await desk.lockedEntry(recordId);
-      const archive = await desk.as('Archive');
-      const root = (await archive.get('key.list', {})).department[0]?.key ?? '';
-      desk.clock.pass(60);
-      const list = await archive.get('department.succeed-key', {
-        old: departmentPassphrase,
-        new: next,
-        reason: 'A new head of department.',
-      });
-      expect(list.department.map((one) => [one.standing, one.isHere])).toEqual([
-        ['in-use', true],
-        ['retired', false],
-      ]);
-      // The passphrase until now opens nothing any more; the new one certifies, and opens the seal.
-      const person = {
-        printedName: 'Cleo',
-        initials: 'Cl',
-        role: 'student' as const,
-        passphrase: 'a passphrase of her own',
-      };
-      expect(await archive.ask('person.add', { ...person, departmentPassphrase })).toMatchObject({
-        error: { code: 'wrong-passphrase' },
-      });
-      desk.clock.pass(60);
-      await archive.get('person.add', { ...person, departmentPassphrase: next });
-      await desk.lockedEntry(recordId);
-      await desk.as('Archive');
-      let job = await archive.get('record.bind-sealed', { recordId, departmentPassphrase: next });
-      while (job.state === 'running') {
-        await pause(40);
-        job = await archive.get('job.state', { jobId: job.id });
-      }
-      const file = desk.running.jobFile(job.id, 'window');
-      if (file === null || !('bytes' in file)) throw new Error('no file');
-      for (const pinnedKey of [root, null]) {
-        const notebook = await checkDatabase(desk.path, { pinnedKey });
-        expect(notebook.ok && notebook.value.isSound).toBe(true);
-        expect(notebook.ok && notebook.value.findings.filter((one) => one.severity !== 'note')).toEqual([]);
-        const pdf = await checkPdf(file.bytes, { pinnedKey });
-        expect(pdf.ok && pdf.value.isSound).toBe(true);
-        expect(pdf.ok && pdf.value.findings.map((one) => one.code)).toContain('pdf-seal-intact');
-      }
-    } finally {
-      await desk.close();
-    }
-  });
-
   it('is locked under another passphrase, its seal with it', async () => {
     const desk = await openDesk('IPC');
     try {
