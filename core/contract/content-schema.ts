@@ -57,6 +57,15 @@ const measure = v.strictObject({
   by: v.picklist(['mass', 'volume', 'amount', 'equivalents', 'mole-percent']),
   entered,
   instrument: v.nullable(id),
+  // Left out, never filled in, for the same reason as the density of a solution above.
+  drop: v.exactOptional(
+    v.strictObject({
+      drops: enteredOrNull,
+      make: enteredOrNull,
+      uncertainty: enteredOrNull,
+      countUncertainty: enteredOrNull,
+    }),
+  ),
 });
 
 const earlierStage = {

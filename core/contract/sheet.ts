@@ -70,6 +70,19 @@ const measure = v.strictObject({
   by: v.picklist(['mass', 'volume', 'amount', 'equivalents', 'mole-percent']),
   value: quantity,
   instrument: v.optional(shortText),
+  drop: v.optional(
+    v.pipe(
+      v.strictObject({
+        drops: quantity,
+        make: quantity,
+        uncertainty: v.optional(v.pipe(quantity, v.description('± limit of `make`: "0.1 mL".'))),
+        countUncertainty: v.optional(
+          v.pipe(quantity, v.description('± limit of the count: "2 drops"; one drop where left out.')),
+        ),
+      }),
+      v.description('With a `value` in drops: so many `drops` make up so much, "20 drops" and "1.0 mL".'),
+    ),
+  ),
 });
 
 const stage = {

@@ -3,6 +3,7 @@ import { parseFormula } from '../formula/parse-formula.ts';
 import { convert, dimensionOf } from '../quantity/convert.ts';
 import type { UnitSymbol } from '../quantity/unit.ts';
 import { workingOf } from '../reaction/cell.ts';
+import { isOfUnknownDrops } from '../reaction/drops.ts';
 import { isBlank } from '../reaction/entered-value.ts';
 import { measureOf } from '../reaction/portion.ts';
 import { rowLabel, rowPath, rowProblem } from '../reaction/place.ts';
@@ -71,9 +72,9 @@ function dissolved(row: ReagentRow, symbol: string, computed: ComputedRow): Work
   return worked.ok ? worked.value : null;
 }
 
-const isInDrops = (row: ReagentRow): boolean => measureOf(row, 'taken')?.entered.unit === 'drops';
+const isInDrops = (row: ReagentRow): boolean => isOfUnknownDrops(measureOf(row, 'taken'));
 
-/** What the mass balance leaves out and says so: a few drops have no mass that is known. */
+/** What the mass balance leaves out and says so: a few drops whose size nobody gave have no known mass. */
 export const takenInDrops = (rows: readonly ReagentRow[]): readonly ReagentRow[] => rows.filter(isInDrops);
 
 /** A solution without a density has no mass that is known, and none is assumed for it. */

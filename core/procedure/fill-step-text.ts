@@ -1,3 +1,4 @@
+import { dimensionOf } from '../quantity/convert.ts';
 import { formatQuantity, printedUnit } from '../quantity/format.ts';
 import { rowLabel } from '../reaction/place.ts';
 import type { Cell, ReagentRow, ReagentTable } from '../reaction/table-types.ts';
@@ -28,7 +29,9 @@ function valueText(
   side: 'planned' | 'taken',
 ): string {
   const measure = row[side];
-  if (!cell.isEntered || measure === null) return formatQuantity(cell.quantity).text;
+  // One counts drops out, whatever volume they make up.
+  const isCounted = measure?.entered.unit === 'drops' && dimensionOf(cell.quantity.unit) === 'volume';
+  if (measure === null || !(cell.isEntered || isCounted)) return formatQuantity(cell.quantity).text;
   const number = measure.entered.text.trim().replace('-', '\u2212');
   const unit = printedUnit(measure.entered.unit);
   return unit === '' ? number : `${number}${thinSpace}${unit}`;

@@ -6,6 +6,7 @@ import { blockedCell, enteredCell, noCell, workedCell } from './cell.ts';
 import { isBlank, readMeasured, typedTerm } from './entered-value.ts';
 import type { TypedValue } from './entered-value.ts';
 import { parseEntered } from '../quantity/entered.ts';
+import { countedOut } from './drops.ts';
 import { inRow, rowLabel, rowPath, rowProblem } from './place.ts';
 import type { Absent, Blocked, Relation, SupplyReading } from './relation.ts';
 import type { Cell, Measure, ReagentRow } from './table-types.ts';
@@ -124,11 +125,21 @@ function blockedPortion(problems: readonly Problem[], cells: Partial<Portion> = 
 }
 
 /** Drops are no volume until somebody says how large they are. */
-function dropsPortion(row: ReagentRow, side: SideName, measure: Measure): Portion {
+function dropsPortion(row: ReagentRow, side: SideName, measure: Measure, reading: SupplyReading): Portion {
   const read = parseEntered(measure.entered, 'drops', rowPath(row.id, side));
   if (!read.ok) return blockedPortion([inRow(row, side, read.error)]);
-  const volume = enteredCell(read.value);
-  return blockedPortion([rowProblem(row, side, 'drops-need-volume')], { volume });
+  const counted = countedOut(row, side, measure);
+  if (!counted.ok) return blockedPortion([counted.error], { volume: enteredCell(read.value) });
+  if (row.supply.kind === 'gas') return blockedPortion([rowProblem(row, side, 'gas-in-drops')]);
+  const { by, working } = counted.value;
+  const meaning = `${by} of ${rowLabel(row)}, counted in drops`;
+  const symbol = by === 'mass' ? 'm' : 'V';
+  return measuredOut(row, side, reading, {
+    by,
+    cell: workedCell(working),
+    term: () => workingTerm(symbol, symbol, meaning, working),
+    problems: [],
+  });
 }
 
 /**
@@ -138,14 +149,14 @@ function dropsPortion(row: ReagentRow, side: SideName, measure: Measure): Portio
  * The uncertainty of the measuring comes from the instrument named; see `readMeasured` for the rest.
  *
  * @error within the portion: the codes of `parseEntered` and `instrumentContributions`, measure-zero,
- *   drops-need-volume, solid-by-volume, mass-needs-density, and what the bottle lacks
+ *   drops-need-volume and the other codes of `countedOut`, gas-in-drops, solid-by-volume, mass-needs-density, and what the bottle lacks
  */
 export function measurePortion(row: ReagentRow, side: SideName, reading: SupplyReading): Portion {
   const measure = measureOf(row, side);
   if (measure === null) return blankPortion;
   const { by, entered } = measure;
   if (by === 'equivalents' || by === 'mole-percent') return { ...blankPortion, state: 'relative' };
-  if (by === 'volume' && entered.unit === 'drops') return dropsPortion(row, side, measure);
+  if (by === 'volume' && entered.unit === 'drops') return dropsPortion(row, side, measure, reading);
   const where = rowPath(row.id, side);
   const read = readMeasured(
     entered,
@@ -172,14 +183,18 @@ export function measurePortion(row: ReagentRow, side: SideName, reading: SupplyR
       problems,
     };
   }
-  return measuredOut(row, side, reading, { by, value: read.value, cell, meaning, problems });
+  const { value } = read;
+  const symbol = by === 'mass' ? 'm' : 'V';
+  const term: MeasuredOut['term'] = (unit) =>
+    typedTerm(symbol, symbol, meaning, unit === 'L' ? inLitres(value) : value, where);
+  return measuredOut(row, side, reading, { by, cell, term, problems });
 }
 
 interface MeasuredOut {
   readonly by: 'mass' | 'volume';
-  readonly value: TypedValue;
   readonly cell: Cell;
-  readonly meaning: string;
+  /** As m in g or V in mL; in L for a gas. */
+  readonly term: (unit: Relation['unit']) => WorkingTerm;
   readonly problems: readonly Problem[];
 }
 
@@ -212,7 +227,7 @@ function measuredOut(
     symbol: 'n',
     formula: relation.forward,
     display: relation.forwardDisplay,
-    terms: [measuredTerm(row, side, measured, relation.unit), ...relation.terms],
+    terms: [measured.term(relation.unit), ...relation.terms],
     unit: 'mol',
     citation: relation.citation,
     notes: relation.notes,
@@ -225,22 +240,6 @@ function measuredOut(
   // A gas has no density of its own here: its mass and its volume follow from the amount.
   const back = portionFromAmount(row, side, reading, amount.cell, amount.term);
   return { ...portion, ...back, ...(by === 'mass' ? { mass: cell } : { volume: cell }) };
-}
-
-function measuredTerm(
-  row: ReagentRow,
-  side: SideName,
-  { by, value, meaning }: MeasuredOut,
-  unit: Relation['unit'],
-): WorkingTerm {
-  const fitting = unit === 'L' ? inLitres(value) : value;
-  return typedTerm(
-    by === 'mass' ? 'm' : 'V',
-    by === 'mass' ? 'm' : 'V',
-    meaning,
-    fitting,
-    rowPath(row.id, side),
-  );
 }
 
 const inLitres = ({ quantity, contributions }: TypedValue): TypedValue => ({
@@ -271,7 +270,7 @@ function partnerCell(row: ReagentRow, side: SideName, reading: SupplyReading, me
     symbol: isMass ? 'V' : 'm',
     formula: isMass ? 'm / rho' : 'V * rho',
     display: isMass ? 'V = m / ρ' : 'm = V · ρ',
-    terms: [measuredTerm(row, side, measured, isMass ? 'g' : 'mL'), density.term],
+    terms: [measured.term(isMass ? 'g' : 'mL'), density.term],
     unit: isMass ? 'mL' : 'g',
     citation: densitySource,
     notes: ['The mass is that of what is measured out, solvent and impurities included.'],

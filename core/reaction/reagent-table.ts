@@ -1,11 +1,13 @@
 import { convert, dimensionOf } from '../quantity/convert.ts';
+import { parseEntered } from '../quantity/entered.ts';
 import { formatQuantity } from '../quantity/format.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { UnitSymbol } from '../quantity/unit.ts';
 import type { Problem } from '../result.ts';
 import { constantTerm, workingTerm } from '../workings/term.ts';
 import type { WorkingTerm } from '../workings/working.ts';
-import { blockedCell, noCell, workedCell } from './cell.ts';
+import { blockedCell, enteredCell, noCell, workedCell } from './cell.ts';
+import { isOfUnknownDrops } from './drops.ts';
 import { readMeasured, typedTerm } from './entered-value.ts';
 import { rowLabel, rowPath } from './place.ts';
 import { measureOf } from './portion.ts';
@@ -14,7 +16,7 @@ import { readSupply } from './supply.ts';
 import { isAuxiliary, isMade, prepareRow } from './prepared-row.ts';
 import { computeSide } from './table-side.ts';
 import type { PreparedRow } from './prepared-row.ts';
-import type { Cell, ComputedRow, ReagentRow, ReagentTable, RowSide } from './table-types.ts';
+import type { Cell, ComputedRow, Measure, ReagentRow, ReagentTable, RowSide } from './table-types.ts';
 import { workOut } from './work-out.ts';
 
 export interface TableInput {
@@ -104,7 +106,8 @@ function ownProblems({ row, reading }: PreparedRow): readonly Problem[] {
 }
 
 /** (taken − planned)/planned on the cell that was measured. */
-function differenceCell(row: ReagentRow, planned: RowSide, taken: RowSide): Cell {
+function differenceCell(row: ReagentRow, plannedSide: RowSide, takenSide: RowSide): Cell {
+  const [planned, taken] = comparedSides(row, plannedSide, takenSide);
   const measure = measureOf(row, 'taken');
   if (measure === null || measureOf(row, 'planned') === null) return noCell;
   const kinds = ['mass', 'volume', 'amount', 'equivalents'] as const;
@@ -125,6 +128,18 @@ function differenceCell(row: ReagentRow, planned: RowSide, taken: RowSide): Cell
     citation: 'definition',
   });
   return worked.ok ? workedCell(worked.value) : blockedCell([worked.error]);
+}
+
+/** Drops whose size is known on one side only are held against each other as counted. */
+function comparedSides(row: ReagentRow, planned: RowSide, taken: RowSide): readonly [RowSide, RowSide] {
+  const [before, after] = [measureOf(row, 'planned'), measureOf(row, 'taken')];
+  const isCounted = before?.entered.unit === 'drops' && after?.entered.unit === 'drops';
+  if (!isCounted || isOfUnknownDrops(before) === isOfUnknownDrops(after)) return [planned, taken];
+  const asCounted = (side: RowSide, measure: Measure): RowSide => {
+    const count = parseEntered(measure.entered, 'drops', '');
+    return count.ok ? { ...side, volume: enteredCell(count.value) } : side;
+  };
+  return [asCounted(planned, before), asCounted(taken, after)];
 }
 
 const columnUnits = { mass: 'g', volume: 'mL', amount: 'mmol', equivalents: 'eq' } as const;

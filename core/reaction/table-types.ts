@@ -72,12 +72,26 @@ export type Supply =
   | { readonly kind: 'solution'; readonly strength: Strength | null }
   | { readonly kind: 'gas'; readonly temperature: Entered | null; readonly pressure: Entered | null };
 
+/** How large the drops are that were counted: "20 drops make up 1.00 mL", or so many weigh so much. */
+export interface DropSize {
+  /** Drops counted off to find their size. */
+  readonly drops: Entered | null;
+  /** What those made up, a volume or a mass. */
+  readonly make: Entered | null;
+  /** ± limit of that, in a unit of the same kind; null: half a step of its last digit. */
+  readonly uncertainty: Entered | null;
+  /** ± limit of the count when measuring out, in drops; null: one drop. */
+  readonly countUncertainty: Entered | null;
+}
+
 /** The one cell that was typed; all others of that side follow from it. */
 export interface Measure {
   readonly by: 'mass' | 'volume' | 'amount' | 'equivalents' | 'mole-percent';
   readonly entered: Entered;
   /** Id of the instrument used (see `core/quantity/instruments`), or null when not said. */
   readonly instrument: string | null;
+  /** Only with a number of drops. Left out where nothing was said, as in entries saved before it could be. */
+  readonly drop?: DropSize;
 }
 
 /** A preparation that came before in a line of linked entries, as it stood when it was referred to. */

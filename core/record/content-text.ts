@@ -1,5 +1,13 @@
 import type { Entered } from '../quantity/quantity.ts';
-import type { EarlierStage, Measure, RowOrigin, RowRole, Strength, Supply } from '../reaction/table-types.ts';
+import type {
+  DropSize,
+  EarlierStage,
+  Measure,
+  RowOrigin,
+  RowRole,
+  Strength,
+  Supply,
+} from '../reaction/table-types.ts';
 import { canonicalise } from './canonical.ts';
 import type { StepLimit, TimeMark, Worksheet } from './content.ts';
 import { whenText } from './when.ts';
@@ -88,10 +96,21 @@ function stageText(stage: EarlierStage): string {
   return `entry ${stage.entryNumber}${name}${share}`;
 }
 
+/** "20 drops make 1.0 mL ± 0.3 mL, counted ± 1 drop": the size of counted drops. */
+export function dropText({ drops, make, uncertainty, countUncertainty }: DropSize): string {
+  const limit = enteredText(uncertainty);
+  const size = `${enteredText(drops) || '? drops'} make ${enteredText(make) || '?'}${limit && ` ± ${limit}`}`;
+  return `${size}, counted ± ${enteredText(countUncertainty) || '1 drop'}`;
+}
+
 export const measureText = (measure: Measure | null): string =>
   measure === null
     ? ''
-    : [enteredText(measure.entered), measure.instrument && `with ${measure.instrument.replaceAll('-', ' ')}`]
+    : [
+        enteredText(measure.entered),
+        measure.instrument && `with ${measure.instrument.replaceAll('-', ' ')}`,
+        measure.drop && dropText(measure.drop),
+      ]
         .filter(Boolean)
         .join(', ');
 

@@ -36,7 +36,12 @@ const table: Readonly<Record<string, (facts: Facts) => string>> = {
     `${named(f)}: volumes of oxygen describe hydrogen peroxide only; the formula of the row is not H₂O₂.`,
   'measure-zero': (f) => `${named(f)}: zero was typed. Leave the cell empty when nothing is meant.`,
   'drops-need-volume': (f) =>
-    `${named(f)}: drops differ in size, so no amount follows from them. Give a volume where the amount matters.`,
+    `${named(f)}: drops differ in size, so no amount follows from them. Say how many make up what volume, or give a volume, where the amount matters.`,
+  'drop-size-open': (f) =>
+    f['part'] === 'drops'
+      ? `${named(f)}: how many drops were counted off to find their size? A number above zero.`
+      : `${named(f)}: what volume or mass did the drops make up that were counted off? Above zero.`,
+  'gas-in-drops': (f) => `${named(f)}: a gas is not counted in drops.`,
   'solid-by-volume': (f) => `${named(f)}: a solid is weighed; its volume says nothing about the amount.`,
   'mass-needs-density': (f) =>
     `${named(f)}: a solution of this strength that is weighed out needs its density; or measure it by volume.`,

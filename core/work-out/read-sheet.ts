@@ -129,7 +129,19 @@ export class SheetReader {
   #measure(measure: SheetMeasure | undefined, where: string): Measure | null {
     const entered = this.quantity(measure?.value, where);
     if (measure === undefined || entered === null) return null;
-    return { by: measure.by, entered, instrument: measure.instrument ?? null };
+    const read = { by: measure.by, entered, instrument: measure.instrument ?? null };
+    const { drop } = measure;
+    if (drop === undefined) return read;
+    const part = (key: keyof typeof drop): Entered | null => this.quantity(drop[key], `${where}.drop.${key}`);
+    return {
+      ...read,
+      drop: {
+        drops: part('drops'),
+        make: part('make'),
+        uncertainty: part('uncertainty'),
+        countUncertainty: part('countUncertainty'),
+      },
+    };
   }
 
   #supply(supply: SheetSupply, where: string): Supply {

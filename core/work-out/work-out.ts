@@ -143,11 +143,21 @@ const printedProblem = (problem: Problem): PrintedProblem => ({
 const workingOf = (cell: Cell): readonly Working[] =>
   cell.state === 'known' && cell.working !== null ? [cell.working] : [];
 
+/** The amount, and before it the volume or mass it comes from where that was counted in drops. */
+const measuredOut = ({ mass, volume, amount }: RowSide): readonly Cell[] => {
+  const grounds = workingOf(amount).flatMap(({ terms }) => terms.map(({ source }) => source));
+  const isGround = (cell: Cell): boolean =>
+    workingOf(cell).some(({ id }) => grounds.some((source) => source.kind === 'working' && source.id === id));
+  return [...[mass, volume].filter(isGround), amount];
+};
+
 function tableWorkings(table: ReagentTable): readonly Working[] {
   const sides = [table.planned, table.taken];
   return [
     ...table.rows.flatMap((row) =>
-      [row.molarMass, row.planned.amount, row.taken.amount].flatMap((cell) => workingOf(cell)),
+      [row.molarMass, ...measuredOut(row.planned), ...measuredOut(row.taken)].flatMap((cell) =>
+        workingOf(cell),
+      ),
     ),
     ...sides.flatMap(({ limiting, theoreticalYield, theoreticalYieldIfOther }) => [
       ...(limiting.state === 'found' ? [limiting.working] : []),

@@ -19,7 +19,11 @@ export function budgetOf(working: Pick<Working, 'contributions' | 'result'>): re
     squares.set(label, (squares.get(label) ?? 0) + square);
   }
   if (!(total > 0)) return [];
-  return [...squares]
-    .map(([source, square]) => ({ source, share: square / total }))
-    .sort((a, b) => b.share - a.share);
+  return (
+    [...squares]
+      // A reactant that does not limit adds nothing at all: its share is not small but none.
+      .filter(([, square]) => square > 0)
+      .map(([source, square]) => ({ source, share: square / total }))
+      .sort((a, b) => b.share - a.share)
+  );
 }

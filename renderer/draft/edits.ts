@@ -5,6 +5,7 @@ import type {
   ResultRecord,
   Worksheet,
 } from '../../core/record/content.ts';
+import type { Entered } from '../../core/quantity/quantity.ts';
 import type { Measure, ReagentRow, RowRole } from '../../core/reaction/table-types.ts';
 
 /** A change to an entry: never alters what it is given. */
@@ -80,6 +81,18 @@ function withSource(before: ReagentRow | undefined, row: ReagentRow): ReagentRow
   if (isAsTaken) return row;
   const { valuesFrom: _gone, ...kept } = row;
   return kept;
+}
+
+/**
+ * Another figure for what was measured. The instrument stays while the way of measuring stays (a balance
+ * does not measure a volume), the size of the drops while drops are counted.
+ */
+export function remeasured(before: Measure | null, by: Measure['by'], entered: Entered): Measure {
+  if (entered.unit === 'drops') {
+    const bare = { by, entered, instrument: null };
+    return before?.drop === undefined ? bare : { ...bare, drop: before.drop };
+  }
+  return { by, entered, instrument: before?.by === by ? before.instrument : null };
 }
 
 export const setMeasure = (rowId: string, side: Side, measure: Measure | null): Edit =>

@@ -8,7 +8,7 @@ import type {
   ReagentRow,
   RowSide,
 } from '../../reaction/table-types.ts';
-import { originText, roleText, strengthText } from '../../record/content-text.ts';
+import { dropText, originText, roleText, strengthText } from '../../record/content-text.ts';
 import { problemSentence } from '../../wording/index.ts';
 import type { Block, Cell, Column, Line, SpreadRow } from '../report-document.ts';
 import { attachmentBlocks, commentBlocks } from '../report-context.ts';
@@ -178,7 +178,13 @@ function measured(
     .map((cell) => values.cell(cell))
     .filter((text) => text !== null);
   const letter =
-    measure === null || measure.instrument === null ? '' : instruments.letter(measure.instrument);
+    measure === null
+      ? ''
+      : measure.drop !== undefined
+        ? instruments.letter(`drops: ${dropText(measure.drop)}`)
+        : measure.instrument === null
+          ? ''
+          : instruments.letter(measure.instrument);
   const lines: Line[] = [];
   if (typed !== '')
     lines.push([

@@ -34,6 +34,22 @@ describe('readInput', () => {
     },
   );
 
+  it('takes the size of counted drops, and nothing else beside it', () => {
+    const drop = {
+      drops: { text: '20', unit: 'drops' },
+      make: { text: '1.0', unit: 'mL' },
+      uncertainty: null,
+      countUncertainty: null,
+    };
+    const rowsWith = (size: object): object => {
+      const [first, ...others] = sampleContent().rows;
+      const taken = { by: 'volume', entered: { text: '5', unit: 'drops' }, instrument: null, drop: size };
+      return { rows: [{ ...first, taken }, ...others] };
+    };
+    expect(fault(draft(rowsWith(drop)))).toBe('ok');
+    expect(fault(draft(rowsWith({ ...drop, colour: 'red' })))).toMatch(/colour unknown-field$/);
+  });
+
   it.each<[string, object, string]>([
     ['a date that the calendar has not', { date: '2027-02-30' }, 'content.date is no day of the calendar'],
     ['a date written otherwise', { date: '9.3.2027' }, 'content.date wrong-kind'],

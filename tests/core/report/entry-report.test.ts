@@ -168,6 +168,31 @@ describe('entryReport', () => {
     expect(anhydride.right[0]?.[0]?.[0]).toMatchObject({ ink: 'student' });
   });
 
+  it('prints counted drops as counted, the volume they make up, and how large they were taken to be', () => {
+    const content = firstContent();
+    const drop = {
+      drops: { text: '20', unit: 'drops' },
+      make: { text: '1.0', unit: 'mL' },
+      uncertainty: { text: '0.3', unit: 'mL' },
+      countUncertainty: null,
+    } as const;
+    const rows = content.rows.map((row) =>
+      row.name === 'phosphoric acid'
+        ? {
+            ...row,
+            taken: { by: 'volume', entered: { text: '5', unit: 'drops' }, instrument: null, drop } as const,
+          }
+        : row,
+    );
+    const printed = under(blocksOf(draft({ ...content, rows })), 'Reagents');
+    const right = rowOf(printed, 'phosphoric acid').right.map(cellWords).join(' ');
+    expect(right).toContain('5\u2009drops');
+    // 5 · 1.0 mL / 20
+    expect(right).toContain('0.25\u2009mL');
+    const small = ofKind(printed, 'small-print').map((block) => words(block.line));
+    expect(small.join(' ')).toContain('drops: 20 drops make 1.0 mL ± 0.3 mL, counted ± 1 drop');
+  });
+
   it('names what is missing instead of leaving a gap', () => {
     const content = firstContent();
     const rows = content.rows.map((row) =>

@@ -41,6 +41,35 @@ describe('workOutSheet', () => {
     expect(worked.problems).toEqual([]);
   });
 
+  it('works out counted drops whose size is given, with a working of its own, and shows the volume', () => {
+    const worked = workOutSheet(
+      v.parse(sheetSchema, {
+        format: 'fairleaf-sheet/1',
+        rows: [
+          {
+            id: 'acid',
+            name: 'sulfuric acid',
+            formula: 'H2SO4',
+            role: 'catalyst',
+            supply: { kind: 'neat-liquid', density: '1.840 g/mL', assay: '100 %' },
+            taken: {
+              by: 'volume',
+              value: '5 drops',
+              drop: { drops: '20 drops', make: '1.0 mL', uncertainty: '0.3 mL' },
+            },
+          },
+        ],
+      }),
+    );
+    expect(worked.problems.map(({ code }) => code)).toEqual(['equation-missing']);
+    // 5 · 1.0 mL / 20; u by Monte Carlo (rectangular limits 1 drop and 0.3 mL) 0.052 mL
+    expect(worked.rows[0]?.taken.volume?.text).toBe('(0.25 ± 0.05)\u2009mL');
+    expect(worked.workings.map(({ title }) => title)).toContain(
+      'Volume of sulfuric acid from its drops, taken',
+    );
+    expect(textTable(worked)).toContain('(0.25 ± 0.05)');
+  });
+
   it('gives every answer its workings', () => {
     const ids = workOutSheet(sheet()).workings.map(({ id }) => id);
     expect(ids).toEqual(expect.arrayContaining(['molar-mass:C7H6O3', 'atom-economy', '1/least-solvent']));
