@@ -37,8 +37,9 @@ export async function checkDatabase(
     opened = openForReading(path);
     const { database } = opened;
     database.exec('begin');
+    const beside = startBeside(database, options);
     const findings = [...integrity(database), ...(await guards(database))];
-    const report = await readAndCheck(database, options, findings);
+    const report = await readAndCheck(database, options, findings, beside);
     return ok(report);
   } catch (error) {
     const problem = storageProblem(error);
@@ -49,10 +50,25 @@ export async function checkDatabase(
   }
 }
 
+/** Other threads begin while this one looks over the pages. */
+function startBeside(database: Database.Database, options: CheckOptions): ReturnType<typeof workBeside> {
+  try {
+    return workBeside(database, {
+      ...(options.signal && { signal: options.signal }),
+      ...(options.threads !== undefined && { threads: options.threads }),
+      always: options.alwaysShares ?? false,
+    });
+  } catch {
+    // A table is missing or a page cannot be read: the check comes to it and says so.
+    return null;
+  }
+}
+
 async function readAndCheck(
   database: Database.Database,
   options: CheckOptions,
   before: readonly CheckFinding[],
+  beside: ReturnType<typeof workBeside>,
 ): Promise<CheckReport> {
   const tables = new Set(
     database.prepare(`select name from sqlite_schema where type = 'table'`).pluck().all() as string[],
@@ -62,19 +78,12 @@ async function readAndCheck(
     const notebook = [...read('notebook')][0]?.['id'];
     const outside = [...read('witness')].filter((row) => row['notebook'] === notebook).map(witnessOf);
     const input = inputFromTables(read, options.pinnedKey ?? null, outside);
-    const beside =
-      tables.has('event') && tables.has('signature') && tables.has('certificate')
-        ? await workBeside(database, input, {
-            ...(options.signal && { signal: options.signal }),
-            ...(options.threads !== undefined && { threads: options.threads }),
-            always: options.alwaysShares ?? false,
-          })
-        : null;
+    const shared = (await beside?.()) ?? null;
     const report = await runCheck(
-      beside === null ? input : { ...input, stretches: beside.stretches },
+      shared === null ? input : { ...input, stretches: shared.stretches },
       options,
       sizesOf(database, tables),
-      beside?.crypto,
+      shared?.crypto,
     );
     return {
       ...report,

@@ -1,7 +1,7 @@
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import type Database from 'better-sqlite3';
-import type { CheckInput, Stretch, WalkedStretch } from '../../core/record/check-input.ts';
+import type { Stretch, WalkedStretch } from '../../core/record/check-input.ts';
 import { sealedRow } from '../../core/record/check-tables.ts';
 import type { StoredRow } from '../../core/record/attest.ts';
 import type { RecordCrypto } from '../../core/record/domain.ts';
@@ -9,10 +9,10 @@ import { recordCrypto, sha256 } from '../keys/crypto.ts';
 import { sharePart, type Share, type ShareDone } from './share.ts';
 
 /**
- * What a thread costs before it does anything: loading takes it about as long as walking 15,000 events.
+ * What a thread costs before it does anything: loading it and passing its answer cost about as much as walking 30,000 events.
  * Below this many, and an Ed25519 verification weighs as much as 20 events, one thread is done sooner.
  */
-const worthThreads = 40_000;
+const worthThreads = 60_000;
 const signatureWeight = 20;
 const mostThreads = 8;
 
@@ -32,40 +32,64 @@ export interface SideOptions {
 }
 
 /**
- * Has the trail walked and the signatures verified by all cores. Others only save work: a stretch or a
- * signature that is not in perfect order is looked at again where it stands, by the check itself.
+ * Begins to have the trail walked and the signatures verified by all cores; the caller may do other work
+ * before it asks for the rest. Others only save work: a stretch or a signature that is not in perfect
+ * order is looked at again where it stands, by the check itself.
  *
  * @param database the file being checked, in a transaction for reading
- * @returns null where it is not worth it, or the file is not such that it can be shared out
+ * @returns does this thread's own share and puts all of them together; null where it is not worth it, or
+ *   the file is not such that it can be shared out
  */
-export async function workBeside(
+export function workBeside(
   database: Database.Database,
-  input: Pick<CheckInput, 'notebook'>,
-  { signal, threads = availableParallelism(), always = false }: SideOptions,
-): Promise<SideWork | null> {
+  options: SideOptions,
+): (() => Promise<SideWork>) | null {
+  const shares = sharesOf(database, options);
+  const [own, ...others] = shares;
+  if (own === undefined) return null;
+  const { signal } = options;
+  const running = others.map((share) => inThread(share, signal));
+  return async () => {
+    const done = [sharePart(database, own), ...(await Promise.all(running))];
+    signal?.throwIfAborted();
+    return putTogether(database, shares, done);
+  };
+}
+
+/** This thread also looks over the pages of the file meanwhile. */
+const ownPart = 0.4;
+
+function sharesOf(
+  database: Database.Database,
+  { threads = availableParallelism(), always = false }: SideOptions,
+): readonly Share[] {
   const count = Math.min(threads, mostThreads);
   const { events, first, last } = database
     .prepare('select count(*) as events, min(seq) as first, max(seq) as last from event')
     .get() as { events: number; first: unknown; last: unknown };
   const signatures = Number(database.prepare('select count(*) from signature').pluck().get());
-  if (count < 2 || events < 2 * count) return null;
-  if (!always && events + signatures * signatureWeight < worthThreads) return null;
+  const notebook: unknown = database.prepare('select id from notebook').pluck().get();
+  if (count < 2 || events < 4 * count || typeof notebook !== 'string') return [];
+  if (!always && events + signatures * signatureWeight < worthThreads) return [];
   // Anything but whole numbers without a gap is looked at in one go.
-  if (typeof first !== 'number' || typeof last !== 'number' || last - first + 1 !== events) return null;
-  const cut = (share: number): number => first + Math.floor((events * share) / count);
-  const shares = Array.from({ length: count }, (_, share): Share => {
+  if (typeof first !== 'number' || typeof last !== 'number' || last - first + 1 !== events) return [];
+  const cut = (share: number): number =>
+    share === 0 ? first : first + Math.floor((events * (ownPart + share - 1)) / (ownPart + count - 1));
+  return Array.from({ length: count }, (_, share): Share => {
     const part = { from: cut(share), to: cut(share + 1) - 1 };
-    return { path: database.name, notebook: input.notebook, ...part, share, of: count };
+    return { path: database.name, notebook, ...part, share, of: count };
   });
-  const [own, ...others] = shares;
-  if (own === undefined) return null;
-  const running = others.map((share) => inThread(share, signal));
-  const done = [sharePart(database, own), ...(await Promise.all(running))];
-  signal?.throwIfAborted();
+}
+
+function putTogether(
+  database: Database.Database,
+  shares: readonly Share[],
+  done: readonly (ShareDone | null)[],
+): SideWork {
   const range = database.prepare('select * from event where seq between ? and ? order by seq');
   const verified = new Set(done.flatMap((one) => one?.verified ?? []));
   return {
-    threads: count,
+    threads: shares.length,
     stretches: shares.map(({ from, to }, index): Stretch => {
       const walked: WalkedStretch | null = done[index]?.walked ?? null;
       const isWhole = walked?.first.seq === from && walked.last.seq === to;

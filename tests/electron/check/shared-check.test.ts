@@ -48,10 +48,10 @@ describe('a check shared out among threads', () => {
   it('is really shared, and is not for a short notebook', async () => {
     const { database, close } = openForReading(original);
     try {
-      const beside = await workBeside(database, { notebook: notebook.id }, { threads: 3, always: true });
+      const beside = await workBeside(database, { threads: 3, always: true })?.();
       expect(beside?.threads).toBe(3);
       expect(beside?.stretches.map((stretch) => stretch.walked !== null)).toEqual([true, true, true]);
-      expect(await workBeside(database, { notebook: notebook.id }, { threads: 3 })).toBe(null);
+      expect(workBeside(database, { threads: 3 })).toBe(null);
     } finally {
       close();
     }
