@@ -7,6 +7,7 @@ import Database from 'better-sqlite3';
 import { PDFDocument, PDFName } from 'pdf-lib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { CheckReport, JobView } from '../../../core/contract/views.ts';
+import { openDeposit } from '../../../electron/archive/deposit-read.ts';
 import { checkDatabase } from '../../../electron/check/check-database.ts';
 import { checkPdf } from '../../../electron/check/check-file.ts';
 import { fillSeal } from '../../../electron/export/seal.ts';
@@ -135,6 +136,33 @@ describe('a record bound by the department', () => {
     expect(pdfsig(own)).toContain('does not contain any signatures');
     expect(sealCodes(await check(own))).toEqual(['pdf-seal-none']);
     expect((await check(own)).isSound).toBe(true);
+  });
+
+  it('is sealed in a deposit as well', async () => {
+    const seat = await desk.as('Archive');
+    let job = await seat.get('record.deposit', { recordIds: [recordId], departmentPassphrase });
+    while (job.state === 'running') {
+      await pause(40);
+      job = await seat.get('job.state', { jobId: job.id });
+    }
+    const folder = mkdtempSync(join(tmpdir(), 'fairleaf-seal-'));
+    try {
+      const path = join(folder, 'deposit.zip');
+      writeFileSync(path, fileOf(job.id));
+      const opened = await openDeposit(path);
+      if (!opened.ok) throw new Error(opened.error.code);
+      const { source, documents, close } = opened.value;
+      expect(documents.length).toBeGreaterThan(0);
+      for (const name of documents) {
+        const bytes = await source.read(name);
+        expect(pdfsig(bytes, '-nocert'), name).toContain('Total document signed');
+        expect(pdfsig(bytes, '-nocert'), name).toContain('Signature is Valid.');
+        expect(sealCodes(await check(bytes)), name).toEqual(['pdf-seal-intact']);
+      }
+      close();
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
+    }
   });
 
   it('tells the trail which file and which certificate', async () => {
