@@ -169,6 +169,24 @@ const requirements: readonly (readonly [clause: string, requirement: string, fil
       'leaves what a retired key signed good',
     ],
     [
+      '11.300',
+      'a person who lost the passphrase gets a new key of their own',
+      'electron/services/key-life.test.ts',
+      'gives a person who lost the passphrase a new key',
+    ],
+    [
+      '11.300',
+      'a withdrawn key signs nothing more, also in an open session',
+      'electron/services/key-life.test.ts',
+      'refuses a signature with a key withdrawn meanwhile',
+    ],
+    [
+      '11.10(c)',
+      'a bound file shows in any reader that it is unchanged',
+      'electron/services/seal.test.ts',
+      'is sealed: valid and the whole document',
+    ],
+    [
       'Annex 11, 5 and 6',
       'data from outside are checked before use',
       'electron/archive/hand-in.test.ts',
