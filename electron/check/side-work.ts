@@ -73,12 +73,23 @@ function sharesOf(
   if (!always && events + signatures * signatureWeight < worthThreads) return [];
   // Anything but whole numbers without a gap is looked at in one go.
   if (typeof first !== 'number' || typeof last !== 'number' || last - first + 1 !== events) return [];
-  const cut = (share: number): number =>
-    share === 0 ? first : first + Math.floor((events * (ownPart + share - 1)) / (ownPart + count - 1));
-  return Array.from({ length: count }, (_, share): Share => {
-    const part = { from: cut(share), to: cut(share + 1) - 1 };
-    return { path: database.name, notebook, ...part, share, of: count };
+  return stretchesOf(first, last, count).map(([from, to], share): Share => {
+    return { path: database.name, notebook, from, to, share, of: count };
   });
+}
+
+/** Cuts a trail into stretches, the first of them shorter; together they are the whole of it. */
+export function stretchesOf(
+  first: number,
+  last: number,
+  count: number,
+): readonly (readonly [from: number, to: number])[] {
+  const events = last - first + 1;
+  const begins = Array.from({ length: count }, (_, share) =>
+    share === 0 ? first : first + Math.floor((events * (ownPart + share - 1)) / (ownPart + count - 1)),
+  );
+  // The ends follow from the beginnings and are not computed a second time: a rounding would lose an event.
+  return begins.map((from, share) => [from, (begins[share + 1] ?? last + 1) - 1] as const);
 }
 
 function putTogether(

@@ -5,7 +5,7 @@ import Database from 'better-sqlite3';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkDatabase } from '../../../electron/check/check-database.ts';
 import { openForReading } from '../../../electron/storage/open-for-reading.ts';
-import { workBeside } from '../../../electron/check/side-work.ts';
+import { stretchesOf, workBeside } from '../../../electron/check/side-work.ts';
 import { PaperNotebook, sampleNotebook } from '../../core/record/paper-notebook.ts';
 import { sampleContent } from '../../core/record/sample-content.ts';
 import { withoutGuards, writeNotebookFile } from './notebook-file.ts';
@@ -119,6 +119,21 @@ describe('a check shared out among threads', () => {
     const [alone, shared] = await bothWays(path, 3);
     expect(shared).toEqual(alone);
     expect(alone).toMatchObject({ ok: true, value: { isSound: false } });
+  });
+
+  it('leaves no event between two stretches, whatever their number', () => {
+    for (let count = 2; count <= 8; count += 1) {
+      for (const events of [...Array(400).keys()].map((n) => 4 * count + n).concat(100_604, 999_983)) {
+        for (const first of [1, 7]) {
+          const stretches = stretchesOf(first, first + events - 1, count);
+          expect(stretches[0]?.[0]).toBe(first);
+          expect(stretches.at(-1)?.[1]).toBe(first + events - 1);
+          expect(
+            stretches.every(([from, to], n) => to >= from && (n === 0 || from === stretches[n - 1]![1] + 1)),
+          ).toBe(true);
+        }
+      }
+    }
   });
 
   it('can be broken off', async () => {
