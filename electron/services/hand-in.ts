@@ -135,6 +135,8 @@ async function write(
   const { bytes, checkpoint } = written;
   await transact(asking, async (posting) => {
     posting.vouchForReceipt(checkpoint);
+    // Kept here as well: the check holds the trail against it, as it does against a deposit.
+    await posting.addCheckpoint(checkpoint);
     await posting.tell({
       action: 'record.hand-in',
       actor: actorOf(person),

@@ -165,6 +165,12 @@ describe.each(transports)('hand-in files between two notebooks over %s', (transp
     const { id } = await home.entry('Ada', recordId);
     await home.sign('Ada', id);
     const file = await handOut(home, 'Ada', id);
+    if (!home.running.program.notebook.ok) throw new Error('not open');
+    const kept = await home.running.program.notebook.value.db
+      .selectFrom('checkpoint')
+      .select('bytes')
+      .execute();
+    expect(kept.map((row) => JSON.parse(row.bytes) as object)).toMatchObject([{ purpose: 'hand-in' }]);
     await takeIn(school, 'Dr Moss', file);
     const again = await takeIn(school, 'Dr Moss', file);
     expect(again).toMatchObject({
