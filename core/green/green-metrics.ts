@@ -7,6 +7,7 @@ import { enteredTerm } from '../workings/term.ts';
 import type { Working, WorkingTerm } from '../workings/working.ts';
 import { economyOf } from './atom-economy.ts';
 import type { Economy } from './atom-economy.ts';
+import { countedProduct } from './counted-product.ts';
 import { isProblem, isTerm, massesIn, takenInDrops } from './masses-in.ts';
 import type { MassTerm } from './masses-in.ts';
 import { metric } from './metric.ts';
@@ -155,7 +156,8 @@ function economyFor(equation: string, product: ReagentRow | undefined): Economy 
 /**
  * Green metrics of what was taken. A row without a known mass blocks what needs it and is named;
  * a row that was planned and not taken is left out. A solution counts whole only with its density;
- * drops do not count, which `assumptions` says.
+ * drops do not count, which `assumptions` says. Where water and solvents do not count, a hydrate counts as
+ * it stands in the equation (`countedProduct`).
  *
  * @error within the cells: those of `atomEconomy` and `massesIn`, nothing-taken,
  *   product-missing, product-outweighs-reactants, and the problem of `obtained`
@@ -177,6 +179,8 @@ export function greenMetrics({ equation, rows, table, productRowId, obtained }: 
           `result.${obtained.stage}.mass`,
         );
   const notes = obtained.state === 'weighed' && obtained.stage === 'crude' ? [crudeNote] : [];
+  const counted = isProblem(product) ? null : countedProduct(productRow, product);
+  const made = counted === null ? product : counted.term;
   const whole = masses.map((one) => one.whole);
   const assumptions = takenInDrops(rows).map((row) => `${rowLabel(row)} was taken in drops and is left out.`);
   const stated = [...notes, ...assumptions];
@@ -190,14 +194,14 @@ export function greenMetrics({ equation, rows, table, productRowId, obtained }: 
     reactionMassEfficiency: ratio(
       shapes.reactionMassEfficiency,
       reactants.map((one) => one.own),
-      product,
+      made,
       notes,
     ),
     eFactor: ratio(shapes.eFactor, whole, product, stated),
     eFactorWithoutWater: ratio(
       shapes.eFactorWithoutWater,
       dry.map((one) => one.own),
-      product,
+      made,
       notes,
     ),
     processMassIntensity: ratio(shapes.processMassIntensity, whole, product, stated),
@@ -211,6 +215,7 @@ export function greenMetrics({ equation, rows, table, productRowId, obtained }: 
     workings: [
       ...economy.molarMasses,
       ...masses.flatMap(({ workings }) => workings),
+      ...(counted?.workings ?? []),
       ...results.map(workingOf).filter((working) => working !== null),
     ],
   };

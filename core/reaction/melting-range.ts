@@ -1,5 +1,6 @@
 import { formatNumber, formatQuantity } from '../quantity/format.ts';
 import type { Quantity } from '../quantity/quantity.ts';
+import { exponentOf, figuresAtPlace } from '../quantity/uncertainty.ts';
 import type { LiteratureValues, ResultRecord } from '../record/content.ts';
 import type { Problem } from '../result.ts';
 import { derive } from '../workings/derive.ts';
@@ -33,6 +34,7 @@ function subtract(
   display: string,
   high: WorkingTerm,
   low: WorkingTerm,
+  figures?: number,
 ): Working | null {
   const worked = derive({
     id,
@@ -44,8 +46,16 @@ function subtract(
     unit: 'Δ°C',
     citation: 'difference of two temperatures',
     where: at,
+    ...(figures === undefined ? {} : { figures }),
   });
   return worked.ok ? worked.value : null;
+}
+
+/** Both ends were read on one thermometer: 133 and 135.5 °C lie 2.5 °C apart, whichever zero was left out. */
+function widthFigures({ from, to }: Range): number {
+  const place = ({ value, significantFigures }: Quantity): number =>
+    exponentOf(value) - (significantFigures ?? 1) + 1;
+  return Math.max(1, figuresAtPlace(to.value - from.value, Math.min(place(from), place(to))));
 }
 
 function gradeOf(width: number): string {
@@ -98,6 +108,7 @@ export function evaluateMelting(
       'Δt = t_{end} − t_{begin}',
       enteredTerm('t_end', 't_{end}', 'last crystal gone', range.to, `${at}.to`),
       enteredTerm('t_begin', 't_{begin}', 'first melt', range.from, `${at}.from`),
+      widthFigures(range),
     );
     if (worked !== null) {
       width = worked.result.value;

@@ -249,5 +249,11 @@ function madeRow(
   });
   if (!worked.ok) return blockedRow([worked.error]);
   const mass = theoreticalMass(one, limiting.extent, limiting.rowName, `mass:${row.id}:${side}`, side);
-  return { ...emptyRow, mass, amount: amountCell(worked.value) };
+  const amount = workedAmount(row, worked.value);
+  // A gas is collected by its volume; what it weighs nobody sees.
+  const volume =
+    row.supply.kind === 'gas'
+      ? portionFromAmount(row, side, one.reading, amount.cell, amount.term).volume
+      : noCell;
+  return { ...emptyRow, mass, volume, amount: amount.cell };
 }

@@ -215,6 +215,30 @@ describe('greenMetrics', () => {
     });
   });
 
+  it('counts crystals of a hydrate as they stand in the equation where water does not count', () => {
+    // 12.5 mmol H₂SO₄ and 24.0 mmol NaOH give 3.00 g Na₂SO₄·10H₂O; by hand with IUPAC 2021 weights:
+    // 3.00 · 142.04/322.19 = 1.3226 g Na₂SO₄ out of 1.2259 + 0.9599 = 2.1858 g
+    const list = [
+      row('sulfuric acid', 'H2SO4', 'reactant', grams('1.2259')),
+      row('sodium hydroxide', 'NaOH', 'reactant', grams('0.9599')),
+      row('water', 'H2O', 'solvent', grams('40.00')),
+      { ...row('sodium sulfate', 'Na2SO4·10H2O', 'product', null), equationFormula: 'Na2SO4' },
+    ];
+    const salt = 'H2SO4 + 2 NaOH -> Na2SO4 + 2 H2O';
+    const worked = greenMetrics({
+      equation: salt,
+      rows: list,
+      table: computeTable({ equation: salt, rows: list, productRowId: 'sodium sulfate' }),
+      productRowId: 'sodium sulfate',
+      obtained: weighed('3.00'),
+    });
+    expect(valueOf(worked.reactionMassEfficiency)).toBeCloseTo(60.51, 1);
+    expect(valueOf(worked.eFactorWithoutWater)).toBeCloseTo(0.6527, 3);
+    // Whole masses, water counted: (42.1858 − 3.00) / 3.00
+    expect(valueOf(worked.eFactor)).toBeCloseTo(13.06, 2);
+    expect(worked.workings.map(({ id }) => id)).toContain('product-in-equation');
+  });
+
   it('leaves out what was taken in drops and says so', () => {
     const drops: Measure = { by: 'volume', entered: e('2', 'drops'), instrument: null };
     const neat: Supply = {

@@ -36,6 +36,17 @@ describe('evaluateMelting', () => {
     expect(codes(verdict)).toEqual(expected);
     expect(verdict?.state).toBe(state);
   });
+  it('tells the width to the finer of the two readings: one thermometer showed both', () => {
+    const verdict = evaluateMelting(
+      { from: { text: '133', unit: '°C' }, to: { text: '135.5', unit: '°C' } },
+      null,
+    );
+    const [width] = verdict?.findings ?? [];
+    // 135.5 − 133, common practice, no source
+    expect(width?.facts).toMatchObject({ grade: 'wide', width: '2.5\u2009°C' });
+    expect(verdict?.workings[0]?.result.significantFigures).toBe(2);
+  });
+
   it('grades the width: 1 °C sharp, 2 usual, above 4 impure, wet or heated too fast (common practice, no source)', () => {
     const grade = (from: string, to: string) => judge(from, to)?.findings[0]?.facts['grade'];
     expect([

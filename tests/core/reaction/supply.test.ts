@@ -124,6 +124,18 @@ describe('strengths read as their labels say', () => {
     expect(Math.abs(valueOf(rowOf(methane, 'it').taken.volume) / 1000 - 1020)).toBeLessThan(3);
   });
 
+  it('a gas that is made is told by its volume too', () => {
+    // 1.500 g Zn (65.38 g/mol) → 22.943 mmol H₂; V = n R T / p at 22.0 °C and 99.8 kPa, by hand: 564.1 mL
+    const gas: Supply = { kind: 'gas', temperature: entered('22.0 °C'), pressure: entered('99.8 kPa') };
+    const table = tableOf(
+      'Zn + 2 HCl -> ZnCl2 + H2',
+      row('zinc', 'Zn', 'reactant', solid(), '1.500 g'),
+      row('acid', 'HCl', 'reactant', molar('2.00'), '50.0 mL'),
+      row('hydrogen', 'H2', 'product', gas, null),
+    );
+    expect(valueOf(rowOf(table, 'hydrogen').taken.volume)).toBeCloseTo(564.1, 0);
+  });
+
   it.each<[string, Supply, string]>([
     ['solid', solid('97.0 %'), '2.500 g'],
     ['neat liquid by volume', neat('0.8104', '98.5 %'), '5.00 mL'],
