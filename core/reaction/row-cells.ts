@@ -5,7 +5,7 @@ import { blockedCell, enteredCell, noCell, workedCell } from './cell.ts';
 import { readChosen } from './entered-value.ts';
 import type { Limiting } from './limiting-reagent.ts';
 import { inRow, rowLabel, rowPath, rowProblem } from './place.ts';
-import { amountCell, measureOf, portionFromAmount, workedAmount } from './portion.ts';
+import { measureOf, portionFromAmount, workedAmount } from './portion.ts';
 import type { Portion, SideName } from './portion.ts';
 import { isAuxiliary, isMade } from './prepared-row.ts';
 import type { PreparedRow } from './prepared-row.ts';
