@@ -134,6 +134,7 @@ export const densityTables: readonly DensityTable[] = [
   },
 ];
 
+/** Published table of a solute by its id; undefined for one that is not tabulated. */
 export const densityTableById = (id: string): DensityTable | undefined =>
   densityTables.find((table) => table.id === id);
 

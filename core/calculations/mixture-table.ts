@@ -16,6 +16,7 @@ export interface Line {
   readonly hot: WorkingTerm;
   readonly cold: WorkingTerm;
 }
+/** The bare number of a term, in the unit its field is asked in. */
 export const valueOf = (term: WorkingTerm): number => term.quantity.value;
 const figuresOf = (...terms: readonly WorkingTerm[]): number =>
   Math.min(...terms.map(({ quantity }) => quantity.significantFigures ?? 4));

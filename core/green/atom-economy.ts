@@ -44,6 +44,7 @@ export function economyOf(equationText: string, productFormula: string): Economy
   return fresh;
 }
 
+/** The cell of `economyOf`, %: the metric without the molar masses it rests on. */
 export const atomEconomy = (equationText: string, productFormula: string): Cell =>
   economyOf(equationText, productFormula).cell;
 

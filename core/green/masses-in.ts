@@ -15,7 +15,9 @@ import type { Working, WorkingTerm } from '../workings/working.ts';
 
 /** A mass that counts, g, or what stands in its way. */
 export type MassTerm = WorkingTerm | Problem;
+/** What stands in the way of a mass. */
 export const isProblem = (mass: MassTerm): mass is Problem => 'code' in mass;
+/** A mass in g that counts. */
 export const isTerm = (mass: MassTerm): mass is WorkingTerm => !isProblem(mass);
 
 /** What one row brought into the preparation. */

@@ -3,6 +3,7 @@ import { exponentOf } from './uncertainty.ts';
 import type { Dimension, UnitSymbol } from './unit.ts';
 import { units } from './unit.ts';
 
+/** What a unit measures: mass for g, density for g/mL. */
 export const dimensionOf = (unit: UnitSymbol): Dimension => units[unit].dimension;
 
 /** 0 °C in kelvin, exact by definition of the Celsius scale. */

@@ -23,6 +23,7 @@ export interface TypedValue {
   readonly contributions: readonly Contribution[];
 }
 
+/** Nothing typed, or nothing but blanks. */
 export const isBlank = (entered: Entered | null): boolean => entered === null || entered.text.trim() === '';
 
 const scaled = (contribution: Contribution, factor: number): Contribution => ({

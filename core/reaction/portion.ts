@@ -50,6 +50,7 @@ const volumeUnit = 'mL';
 export const amountCell = (working: Working): Cell =>
   workedCell(working, working.result.value < 1 ? 'mmol' : 'mol');
 
+/** What was typed on one side of a row; null when its cell is blank. */
 export const measureOf = (row: ReagentRow, side: SideName): Measure | null => {
   const measure = row[side];
   return measure === null || isBlank(measure.entered) ? null : measure;

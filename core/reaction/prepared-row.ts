@@ -12,6 +12,7 @@ export interface PreparedRow {
   readonly units: number;
 }
 
+/** Gathers what both sides of a row share: its bottle as read, and its place in the equation. */
 export const prepareRow = (row: ReagentRow, reading: SupplyReading, place: RowPlace): PreparedRow => ({
   row,
   reading,

@@ -21,6 +21,15 @@ export interface WorkedRow {
   readonly problems: readonly Problem[];
 }
 
+/**
+ * Fills the cells of one row on one side: mass in g, volume in mL, amount in mmol or mol, equivalents in eq,
+ * excess in %. What is typed in equivalents or mole per cent is worked back from the limiting reagent.
+ *
+ * @param portion what followed from the row's own measure
+ * @param limiting null while it is not known which reactant limits; `blockers` then say why
+ * @error within the cells and the problems: those of the portion, of the blockers and of the equation
+ * @source extent of reaction: IUPAC Gold Book (from memory); equivalents: common practice
+ */
 export function workRow(
   one: PreparedRow,
   portion: Portion,
