@@ -71,6 +71,8 @@ const findings: Readonly<Record<string, Sentence>> = {
     `When this was signed, event ${said(f, 'seq')} of the audit trail was another one. The trail was rewritten afterwards.`,
   'signed-before-trail': (f) =>
     `The time of this signature (${said(f, 'signed')}) is earlier than that of the last event before it (${said(f, 'event')}).`,
+  'signed-before-told': (f) =>
+    `This signature says ${said(f, 'signed')}, but the audit trail tells of it only at event ${said(f, 'seq')} (${said(f, 'event')}). It may have been back-dated.`,
   'earlier-signature-missing': (f) =>
     `This signature rests on ${many(f, 'earlier one', 'earlier ones')} no longer there.`,
   'reviewed-before-signed': () => 'This review does not rest on a signature of the author.',
@@ -128,6 +130,16 @@ const findings: Readonly<Record<string, Sentence>> = {
   'seal-broken': () => 'The department’s signature on this deposit does not hold.',
   'seal-of-other-files': () =>
     'The department’s signature was made over another list of files: this list was changed afterwards.',
+  'seal-file-differs': () =>
+    'This file of the seal is missing or says something else than the statement the department signed. Whoever checks by hand would be misled.',
+  'bag-file-strange': () =>
+    'This file is no part of the deposit: nobody signed for it. Do not rely on what it says.',
+  'class-record-exchanged': () =>
+    'This is not the record that the department deposited here: another one, or an older copy of it, was put in its place.',
+  'class-record-unlisted': () =>
+    'This file was put among the records: the list of the class does not speak of it.',
+  'class-entries-gone': (f) =>
+    `${many(f, 'entry', 'entries')} that the department deposited with this class ${Number(f['count']) === 1 ? 'is' : 'are'} missing: a record was left out, or could not be opened.`,
   'object-file-missing': () => 'This signed object is not there as a file of its own.',
   'some-deposits': (f) =>
     `${said(f, 'good')} of ${said(f, 'count')} deposits are as they were deposited. Not in order: ${said(f, 'names')}.`,

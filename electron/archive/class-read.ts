@@ -1,12 +1,21 @@
 import type { CheckFinding, CheckReport } from '../../core/contract/views.ts';
+import type { Problem } from '../../core/result.ts';
 import { recordSentences } from '../../core/wording/record.ts';
 import type { CheckOptions } from '../check/run-check.ts';
 import { together, unopened, type NamedReport } from '../check/together.ts';
 import { decodeText, validateBag, type BagSource } from './bag.ts';
 import { classListName, readClassList, type ClassLine, type ClassList } from './class-list.ts';
-import { checkRecordBag, checkSeal, needed, readSeal } from './deposit-read.ts';
+import { sha256 } from '../keys/crypto.ts';
+import { checkRecordBag, checkSeal, needed, readSeal, strangeFiles } from './deposit-read.ts';
 import { depositSource } from './deposit-source.ts';
+import { newestVersions } from './hand-in.ts';
 import { PackageProblem } from './zip-read.ts';
+
+/** The entries the department signed for over the whole class, and which of them were met so far. */
+interface Sealing {
+  readonly byEntry: ReadonlyMap<string, string>;
+  readonly met: Set<string>;
+}
 
 /** The list of a class deposited together. @throws PackageProblem */
 export async function classListOf(source: BagSource): Promise<ClassList> {
@@ -39,17 +48,24 @@ export async function withRecord<T>(
 export async function checkClassBag(source: BagSource, options: CheckOptions): Promise<CheckReport> {
   const list = await classListOf(source);
   const outer: CheckFinding[] = [];
-  const broken = (code: string, place: string): void => {
-    outer.push({ severity: 'broken', code, place, sentence: recordSentences[code]?.({}) ?? code });
+  const broken = (code: string, place: string, facts: Problem['facts'] = {}): void => {
+    outer.push({ severity: 'broken', code, place, sentence: recordSentences[code]?.(facts) ?? code });
   };
   for (const fault of await validateBag(source)) broken(fault.code, `the file ${fault.place}`);
-  await checkSeal(await readSeal(source), list.departmentKey, source, broken);
+  const statement = await checkSeal(await readSeal(source), list.departmentKey, source, broken);
+  const sealing: Sealing | null =
+    statement === null
+      ? null
+      : {
+          byEntry: new Map(statement.entries.map(({ entry, versionHash }) => [entry, versionHash])),
+          met: new Set(),
+        };
   const reports: NamedReport[] = [];
   const unpinned: CheckFinding[] = [];
   for (const [index, line] of list.records.entries()) {
     options.signal?.throwIfAborted();
     options.onProgress?.(index / list.records.length, line.owner);
-    const report = await checkOne(source, line, list, options);
+    const report = await checkOne(source, line, { list, sealing }, options);
     // That no key was pinned is said once, and not by every record.
     const [own, common] = [
       report.findings.filter((one) => one.code !== 'key-not-pinned'),
@@ -59,12 +75,15 @@ export async function checkClassBag(source: BagSource, options: CheckOptions): P
     reports.push({ name: line.file, report: { ...report, findings: own } });
   }
   options.onProgress?.(1, 'done');
+  for (const place of unlisted(source, list)) broken('class-record-unlisted', place);
+  const gone = sealing === null ? 0 : [...sealing.byEntry.keys()].filter((id) => !sealing.met.has(id)).length;
+  if (gone > 0) broken('class-entries-gone', 'the list of the class', { count: gone });
   const report = together(reports);
   const isWhole = outer.length === 0;
   return {
     ...report,
     isSound: report.isSound && isWhole,
-    findings: [...outer, ...report.findings, ...unpinned],
+    findings: [...outer, ...report.findings, ...strangeFiles(source), ...unpinned],
     trustworthy:
       isWhole || !report.isSound
         ? report.trustworthy
@@ -72,18 +91,35 @@ export async function checkClassBag(source: BagSource, options: CheckOptions): P
   };
 }
 
+/** Files among the records that the list of the class does not speak of. */
+function unlisted(source: BagSource, list: ClassList): readonly string[] {
+  const listed = new Set(list.records.map((one) => `data/${one.file}`));
+  return source.names
+    .filter((name) => name.startsWith('data/records/') && !listed.has(name))
+    .map((name) => `the file ${name}`);
+}
+
 async function checkOne(
   source: BagSource,
   line: ClassLine,
-  list: ClassList,
+  { list, sealing }: { readonly list: ClassList; readonly sealing: Sealing | null },
   { onProgress: _outer, ...options }: CheckOptions,
 ): Promise<CheckReport> {
   try {
-    const { report, departmentKey } = await withRecord(source, line, (record) =>
-      checkRecordBag(record, options),
+    const isListed = sha256(await needed(source, `data/${line.file}`)) === line.sha256;
+    const { report, bundle } = await withRecord(source, line, (record) => checkRecordBag(record, options));
+    const newest = newestVersions(bundle);
+    for (const { entry } of newest) sealing?.met.add(entry);
+    // A record may be whole and the department's, and yet not the one that was deposited here.
+    const isSealed = newest.every(
+      ({ entry, versionHash }) => sealing === null || sealing.byEntry.get(entry) === versionHash,
     );
     // Records of the department in a list under a key of somebody else's are not its deposit.
-    return departmentKey === list.departmentKey ? report : withBroken(report, 'class-of-others');
+    const isOfOthers = bundle.departmentKey !== list.departmentKey;
+    return [
+      ...(isListed && isSealed ? [] : ['class-record-exchanged']),
+      ...(isOfOthers ? ['class-of-others'] : []),
+    ].reduce(withBroken, report);
   } catch (error) {
     if (error instanceof PackageProblem) return unopened(error.problem);
     throw error;
@@ -97,7 +133,7 @@ const withBroken = (report: CheckReport, code: string): CheckReport => ({
     {
       severity: 'broken',
       code,
-      place: 'the department’s seal',
+      place: code === 'class-of-others' ? 'the department’s seal' : 'this record as a whole',
       sentence: recordSentences[code]?.({}) ?? code,
     },
     ...report.findings,

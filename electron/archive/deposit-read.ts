@@ -2,7 +2,7 @@ import type { CheckFinding, CheckReport } from '../../core/contract/views.ts';
 import { bundleFileName, inputFromBundle, readBundle, type Bundle } from '../../core/record/bundle.ts';
 import { readCanonical } from '../../core/record/canonical.ts';
 import { domainBytes, domainHash } from '../../core/record/domain.ts';
-import type { Sealed } from '../../core/record/objects.ts';
+import type { Checkpoint, Sealed } from '../../core/record/objects.ts';
 import { readObject } from '../../core/record/read-object.ts';
 import { hash, matching, object, text } from '../../core/record/shape.ts';
 import { ok, type Problem, type Result } from '../../core/result.ts';
@@ -11,6 +11,7 @@ import { runCheck, type CheckOptions } from '../check/run-check.ts';
 import { recordCrypto, sha256, verifyEd25519 } from '../keys/crypto.ts';
 import { decodeText, reading, validateBag, type BagSource } from './bag.ts';
 import { depositSource } from './deposit-source.ts';
+import { pemOf } from './seal-bag.ts';
 import { PackageProblem } from './zip-read.ts';
 
 const sealedShape = object({ bytes: text(10_000_000), hash, signature: matching(/^[0-9a-f]{128}$/) });
@@ -73,11 +74,11 @@ export async function openDeposit(
 export async function checkRecordBag(
   source: BagSource,
   options: CheckOptions,
-): Promise<{ readonly report: CheckReport; readonly departmentKey: string }> {
+): Promise<{ readonly report: CheckReport; readonly bundle: Bundle }> {
   const deposit = await readDeposit(source);
   return {
     report: await check(deposit, source, options),
-    departmentKey: deposit.bundle.departmentKey,
+    bundle: deposit.bundle,
   };
 }
 
@@ -105,7 +106,11 @@ async function check(
     isSound: report.isSound && isWhole,
     checked: [{ what: 'files of the deposit', count: source.names.length }, ...report.checked],
     // That this is an excerpt of a trail is what the seal is for.
-    findings: [...findings, ...report.findings.filter((one) => !isWhole || one.code !== 'excerpt')],
+    findings: [
+      ...findings,
+      ...report.findings.filter((one) => !isWhole || one.code !== 'excerpt'),
+      ...strangeFiles(source),
+    ],
     trustworthy:
       isWhole || !report.isSound
         ? report.trustworthy
@@ -113,13 +118,18 @@ async function check(
   };
 }
 
-/** Does the department's key vouch for exactly this list of files? */
+/**
+ * Does the department's key vouch for exactly this list of files, and do the files for people and other
+ * tools say the same as the one this program reads?
+ *
+ * @returns what the department stated, or null where its signature does not hold
+ */
 export async function checkSeal(
   seal: Sealed,
   departmentKey: string,
   source: BagSource,
   broken: (code: string, place: string) => void,
-): Promise<void> {
+): Promise<Checkpoint | null> {
   const place = 'the department’s seal';
   const statement = readObject('checkpoint', seal.bytes);
   const signed = domainBytes('checkpoint', seal.bytes);
@@ -129,13 +139,50 @@ export async function checkSeal(
     verifyEd25519(departmentKey, signed, seal.signature);
   if (!statement.ok || !isGenuine || statement.value.purpose !== 'deposit') {
     broken('seal-broken', place);
-    return;
+    return null;
   }
-  if (!source.names.includes('manifest-sha512.txt')) return;
+  for (const [name, expected] of [
+    ['seal/checkpoint', signed],
+    ['seal/checkpoint.sig', Buffer.from(seal.signature ?? '', 'hex')],
+    ['seal/department.pem', Buffer.from(pemOf(departmentKey))],
+  ] as const) {
+    const isSame = source.names.includes(name) && Buffer.compare(await source.read(name), expected) === 0;
+    if (!isSame) broken('seal-file-differs', `the file ${name}`);
+  }
+  if (!source.names.includes('manifest-sha512.txt')) return statement.value;
   if (sha256(await source.read('manifest-sha512.txt')) !== statement.value.manifestHash) {
     broken('seal-of-other-files', place);
   }
+  return statement.value;
 }
+
+/**
+ * Files beside the payload that no deposit of ours has. A bag may carry them (RFC 8493 §2.2.4), and some
+ * systems leave their own behind, so they are doubted and break nothing.
+ */
+export const strangeFiles = (source: BagSource): readonly CheckFinding[] =>
+  source.names
+    .filter((name) => !name.startsWith('data/') && !tagFiles.has(name))
+    .slice(0, mostStrange)
+    .map((name) => ({
+      severity: 'doubtful',
+      code: 'bag-file-strange',
+      place: `the file ${name.slice(0, 80)}`,
+      sentence: recordSentences['bag-file-strange']?.({}) ?? '',
+    }));
+const mostStrange = 20;
+
+/** What stands around the payload. Of these the seal covers the manifest; labels are nobody's word. */
+const tagFiles: ReadonlySet<string> = new Set([
+  'bagit.txt',
+  'bag-info.txt',
+  'manifest-sha512.txt',
+  'tagmanifest-sha512.txt',
+  'seal/checkpoint',
+  'seal/checkpoint.sig',
+  'seal/checkpoint.json',
+  'seal/department.pem',
+]);
 
 /** The single files must say what the bundle says: people read the ones, the program the other. */
 function checkObjects(

@@ -10,7 +10,7 @@ import { checkColumns } from './columns.ts';
 import { faultFacts, markDamaged } from './fault.ts';
 import type { Findings } from './findings.ts';
 import { certificatePlace, type People } from './people.ts';
-import type { Trail } from './trail.ts';
+import { evidenceKey, type Trail } from './trail.ts';
 
 export interface KnownSignature {
   readonly hash: Sha256Hex;
@@ -58,6 +58,7 @@ export function* checkSignatures(around: Surroundings): Generator<number, readon
     checkKey(around, sealed, read.value, place);
     checkTarget(around, read.value, place);
     checkTrailPosition(around, read.value, place);
+    checkTold(around, sealed.hash, read.value, place);
     const rests = [read.value.versionHash, read.value.certificateHash];
     const isGood = findings.brokenCount === brokenBefore && !rests.some((hash) => around.damaged.has(hash));
     good.push({ hash: sealed.hash, payload: read.value, place, isGood });
@@ -200,6 +201,27 @@ function checkTrailPosition(around: Surroundings, payload: SignaturePayload, pla
     });
   }
 }
+
+/**
+ * A signature is written and told in one go, so the event that tells of it has its time. One that names
+ * an earlier day was put in afterwards: with a retired key, say, before the day it was retired.
+ */
+function checkTold(around: Surroundings, hash: Sha256Hex, payload: SignaturePayload, place: string): void {
+  const { input, trail, findings } = around;
+  // What came in from elsewhere is told when it came.
+  if (payload.notebook !== input.notebook) return;
+  const seq = trail.evidence.get(evidenceKey('signature', hash))?.seq;
+  const told = seq === undefined ? undefined : trail.times[seq];
+  if (seq === undefined || told === undefined) return;
+  if (Date.parse(told) - Date.parse(payload.signedAt) <= toldWithinMs) return;
+  findings.doubtful('signed-before-told', place, {
+    seq,
+    signed: whenText(payload.signedAt, payload.offsetMinutes),
+    event: whenText(told, payload.offsetMinutes),
+  });
+}
+/** A slow disk, and a clock put right in between, ms. */
+const toldWithinMs = 60_000;
 
 function checkTogether(around: Surroundings, signatures: readonly KnownSignature[]): void {
   const { findings } = around;

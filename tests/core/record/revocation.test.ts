@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import { attestSealed } from '../../../core/record/attest.ts';
-import { sealRevocation } from '../../../core/record/build.ts';
+import { attestRow, attestSealed } from '../../../core/record/attest.ts';
+import { sealRevocation, sealSignature } from '../../../core/record/build.ts';
 import type { Witness } from '../../../core/record/check-input.ts';
 import { inputFromTables } from '../../../core/record/check-tables.ts';
 import type { CheckReport } from '../../../core/contract/views.ts';
@@ -66,6 +66,56 @@ describe('a withdrawn key', () => {
     const report = check();
     expect(report.isSound).toBe(true);
     expect(new Set(codes(report))).toEqual(new Set(['key-retired', 'signed-after-retirement']));
+  });
+
+  it('does not sign for an earlier day either: what was back-dated is doubtful, by its place', () => {
+    const version = notebook.versionsOf('e2')[0]!;
+    const signed = notebook.tables['signature']!.find((row) => row['entry_id'] === 'e2')!;
+    const told = notebook.tables['event']!.find((row) => row['entry_id'] === 'e2' && row['n'] === 1)!;
+    const signedAt = new Date(Date.parse(String(told['at'])) + 1000).toISOString();
+    withdraw({ at: notebook.now() });
+    // Its holder names the day and the place in the trail that were before the retirement.
+    const sealed = sealSignature(
+      recordCrypto,
+      {
+        notebook: notebook.id,
+        record: 'rec-a',
+        entry: 'e2',
+        n: 1,
+        versionHash: String(version['hash']),
+        eventHead: String(told['hash']),
+        eventSeq: Number(told['seq']),
+        meaning: 'countersigned',
+        signer: { person: 'moss', printedName: moss.printedName, role: 'instructor' },
+        certificateHash: moss.certificateHash,
+        signedAt,
+        offsetMinutes: 60,
+        previousSignatures: [String(signed['hash'])],
+        remark: '10 of 10',
+      },
+      moss.key.sign,
+    );
+    notebook.tables['signature']!.push({
+      ...sealed,
+      entry_id: 'e2',
+      n: 1,
+      version_hash: String(version['hash']),
+      meaning: 'countersigned',
+      person_id: 'moss',
+      certificate_hash: moss.certificateHash,
+      signed_at: signedAt,
+    });
+    const entry = notebook.row('entry', 'id', 'e2');
+    Object.assign(entry, { state: 'countersigned', mark: '10 of 10' });
+    notebook.event(moss, 'entry.countersign', { record: 'rec-a', entry: 'e2', n: 1 }, [
+      attestSealed('signature', sealed),
+      attestRow(recordCrypto, 'entry', entry),
+    ]);
+    const report = check();
+    expect(report.isSound).toBe(true);
+    expect(doubts(report)).toMatchObject([{ code: 'signed-before-told' }]);
+    expect(doubts(report)[0]?.place).toMatch(/^entry 2 of .*Dr H\. Moss/);
+    expect(doubts(report)[0]?.sentence).toContain('may have been back-dated');
   });
 
   it('that was retired first and found in wrong hands later counts as in wrong hands, in any order', () => {

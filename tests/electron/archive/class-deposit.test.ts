@@ -15,6 +15,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { CheckReport } from '../../../core/contract/views.ts';
+import { canonical } from '../../../core/record/canonical.ts';
 import { bundleOfEntries } from '../../../core/record/bundle.ts';
 import { classFiles, type PackedRecord } from '../../../electron/archive/class-write.ts';
 import { classListName, readClassList } from '../../../electron/archive/class-list.ts';
@@ -160,7 +161,7 @@ describe('a class deposited as one bag', () => {
     const readme = readFileSync(join(bag, 'data/README.txt'), 'utf8');
     const steps = readmeSteps(readme);
     expect(steps).toHaveLength(4);
-    expect(shell(steps[0]!)).toBe('good\n');
+    expect(shell(steps[0]!)).toMatch(/^good\n(\d+)\n\1\n$/);
     const sealed = shell(steps[1]!);
     expect(sealed).toContain('Signature Verified Successfully');
     expect(new Set(sealed.match(/[0-9a-f]{64}/g))).toHaveProperty('size', 1);
@@ -174,7 +175,15 @@ describe('a class deposited as one bag', () => {
       shell(steps[3]!, at);
       appendFileSync(join(at, 'records/002-fennel/data/record.pdf'), ' ');
     });
-    expect(shell(`${steps[3]!} 2>&1`, forged)).toMatch(/002-fennel is BAD/);
+    // A folder of that name that came with the package is not taken for the unpacked one.
+    expect(() => shell(steps[3]!, forged)).toThrow();
+    const again = steps[3]!.replace('mkdir records && ', '');
+    expect(shell(`${again} 2>&1`, forged)).toMatch(/002-fennel is BAD/);
+    const padded = copied((at) => {
+      shell(steps[3]!, at);
+      writeFileSync(join(at, 'records/001-fennel/data/extra.pdf'), '%PDF-');
+    });
+    expect(shell(`${again} 2>&1`, padded)).toMatch(/001-fennel is BAD/);
   });
 
   it('has a table of the class that no spreadsheet runs', () => {
@@ -190,6 +199,87 @@ describe('a class deposited as one bag', () => {
       { encoding: 'utf8' },
     );
     expect(Number(rows)).toBe(3);
+  });
+
+  /** The list of the class edited, and then the lists of files, as one without the key could. */
+  const relined = (at: string, edit: (list: Record<string, unknown>[]) => void): void => {
+    const path = join(at, classListName);
+    const list = JSON.parse(readFileSync(path, 'utf8')) as { records: Record<string, unknown>[] };
+    edit(list.records);
+    writeFileSync(path, canonical(list));
+    relist(at);
+  };
+  const named = (report: CheckReport, code: string): readonly string[] =>
+    report.findings.filter((one) => one.code === code).map((one) => one.place);
+
+  /** A bag of the same record that the department sealed as well, before its newest version. */
+  async function olderRecord(name: string): Promise<Buffer> {
+    const bundle = bundleOfEntries(notebook.read, new Set(['e1']));
+    const newest = newestVersions(bundle)[0]!.versionHash;
+    const older = { ...bundle, versions: bundle.versions.filter((one) => one.hash !== newest) };
+    expect(older.versions.length).toBeGreaterThan(0);
+    const from = join(folder, `older-${name}.zip`);
+    const files = depositFiles(
+      { bundle: older, recordTitle: 'A title', owner: 'Ada Fennel', documents: [], attachments: [] },
+      sending(notebook, 'rec-a'),
+      notebook.department.sign,
+    );
+    await writeZip(createWriteStream(from), inFolder(name, files));
+    return readFileSync(from);
+  }
+
+  it('names the record that an older copy was put in for, with every list made to fit', async () => {
+    const older = await olderRecord('001-fennel');
+    const path = copied((at) => {
+      writeFileSync(join(at, 'data/records/001-fennel.zip'), older);
+      relined(at, (records) => {
+        records[0]!['sha256'] = sha256(older);
+      });
+    });
+    const report = await check(path);
+    expect(report.isSound).toBe(false);
+    expect(named(report, 'class-record-exchanged')).toEqual([
+      'records/001-fennel.zip: this record as a whole',
+    ]);
+  });
+
+  it('says how many entries are gone when a record was left out of every list', async () => {
+    const path = copied((at) => {
+      unlinkSync(join(at, 'data/records/002-fennel.zip'));
+      relined(at, (records) => {
+        records.pop();
+      });
+    });
+    const report = await check(path);
+    expect(report.isSound).toBe(false);
+    expect(report.findings.map((one) => one.code)).toEqual(
+      expect.arrayContaining(['seal-of-other-files', 'class-entries-gone']),
+    );
+    expect(report.findings.find((one) => one.code === 'class-entries-gone')?.sentence).toMatch(
+      /^one entry .* is missing/,
+    );
+  });
+
+  it('names a record that was added, in the list or beside it', async () => {
+    const older = await olderRecord('003-fennel');
+    const beside = await check(
+      copied((at) => {
+        writeFileSync(join(at, 'data/records/003-fennel.zip'), older);
+        relist(at);
+      }),
+    );
+    expect(named(beside, 'class-record-unlisted')).toEqual(['the file data/records/003-fennel.zip']);
+    const listed = await check(
+      copied((at) => {
+        writeFileSync(join(at, 'data/records/003-fennel.zip'), older);
+        relined(at, (records) => {
+          records.push({ ...records[0]!, file: 'records/003-fennel.zip', sha256: sha256(older) });
+        });
+      }),
+    );
+    expect(named(listed, 'class-record-exchanged')).toEqual([
+      'records/003-fennel.zip: this record as a whole',
+    ]);
   });
 
   it.each([

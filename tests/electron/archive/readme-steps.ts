@@ -1,4 +1,4 @@
-const commands = /^(sha\d+sum|openssl|tr|printf|cd|for|key=)/;
+const commands = /^(sha\d+sum|openssl|tr|printf|cd|mkdir|for|key=)/;
 
 /**
  * The commands of each numbered step of a README, word for word: the paragraphs that begin with one of
