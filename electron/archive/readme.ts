@@ -25,6 +25,13 @@ interface Depositor {
 const firstSteps = (facts: Depositor): string => `1. Is every file as it was deposited?
 
    sha512sum -c --quiet manifest-sha512.txt && echo good
+   find data ! -type d | wc -l
+   wc -l < manifest-sha512.txt
+
+   It must print "good", and the two numbers must be the same: if the first is larger, somebody added
+   files to data/. Beside data/ there are only bagit.txt, bag-info.txt, manifest-sha512.txt,
+   tagmanifest-sha512.txt and the four files in seal/; nobody signed for any other file, nor for the
+   labels in bag-info.txt.
 
 2. Did the department deposit exactly these files? The first command must print "Signature Verified
    Successfully"; the two numbers that the second and third print must be the same.
@@ -120,13 +127,14 @@ HOW TO CHECK IT WITHOUT OUR PROGRAM
 You need sha256sum and sha512sum (GNU coreutils), openssl, version 1.1.1 or newer, and unzip. Open a
 command line in this folder.
 
-${firstSteps(facts)}4. Is each record as it was deposited? This unpacks them beside data/ and checks each bag and its seal.
-   Step 4 of the README inside a record checks the single signatures.
+${firstSteps(facts)}4. Is each record as it was deposited? This unpacks them beside data/, into a folder "records" that
+   must not be there yet, and checks each bag and its seal. Only lines with "Signature Verified
+   Successfully" may appear, one for each record, and none with BAD. Step 4 of the README inside a record checks the single signatures.
 
-   for z in data/records/*.zip; do
+   mkdir records && for z in data/records/*.zip; do
      name=$(basename "$z" .zip)
      unzip -q -n "$z" -d records || echo "$name is BAD"
-     ( cd "records/$name" && sha512sum -c --quiet manifest-sha512.txt && cmp seal/department.pem ../../seal/department.pem && openssl pkeyutl -verify -pubin -inkey seal/department.pem -rawin -in seal/checkpoint -sigfile seal/checkpoint.sig && tr -d '\\0' < seal/checkpoint | grep -q "$(sha256sum < manifest-sha512.txt | cut -c1-64)" ) || echo "$name is BAD"
+     ( cd "records/$name" && sha512sum -c --quiet manifest-sha512.txt && [ "$(find data ! -type d | wc -l)" -eq "$(wc -l < manifest-sha512.txt)" ] && cmp seal/department.pem ../../seal/department.pem && openssl pkeyutl -verify -pubin -inkey seal/department.pem -rawin -in seal/checkpoint -sigfile seal/checkpoint.sig && tr -d '\\0' < seal/checkpoint | grep -q "$(sha256sum < manifest-sha512.txt | cut -c1-64)" ) || echo "$name is BAD"
    done
 
 WHAT CANNOT BE SEEN FROM THIS PACKAGE ALONE
