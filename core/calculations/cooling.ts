@@ -127,7 +127,7 @@ export const freezingMixtures = [
     additive: 'sodium chloride',
     ratio: 0.33,
     reaches: -21,
-    source: 'two published tables of freezing mixtures (−21.2 °C; eutectic −21.1 °C)',
+    source: 'tables of freezing mixtures, −21.2 °C, eutectic −21.1 °C: common practice, no source',
   },
   {
     id: 'ice-ammonium-chloride',
@@ -135,7 +135,7 @@ export const freezingMixtures = [
     additive: 'ammonium chloride',
     ratio: 0.25,
     reaches: -15.8,
-    source: 'published table of freezing mixtures (−15.4 °C in another)',
+    source: 'tables of freezing mixtures, −15.4 °C in some: common practice, no source',
   },
   {
     id: 'ice-calcium-chloride',
@@ -143,7 +143,7 @@ export const freezingMixtures = [
     additive: 'calcium chloride hexahydrate',
     ratio: 1.43,
     reaches: -55,
-    source: 'two published tables of freezing mixtures',
+    source: 'tables of freezing mixtures: common practice, no source',
   },
   {
     id: 'dry-ice',
@@ -151,7 +151,7 @@ export const freezingMixtures = [
     additive: null,
     ratio: null,
     reaches: -78,
-    source: 'published table of freezing mixtures',
+    source: 'tables of freezing mixtures: common practice, no source',
   },
 ] as const;
 
