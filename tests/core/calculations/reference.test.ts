@@ -613,8 +613,7 @@ describe('calculations against published values', () => {
 });
 
 /** A print by its name, a calculation of one's own, or the admission that there is neither. */
-const namedSource =
-  /OpenStax|CRC|Perry|Sydney Young|comput|from memory|common practice, no source/u;
+const namedSource = /OpenStax|CRC|Perry|Sydney Young|comput|from memory|common practice, no source/u;
 
 describe('the register of these checks', () => {
   it('names a source for every row, or says that there is none', () => {
