@@ -1,3 +1,4 @@
+import type { SealView } from '../../../core/contract/views.ts';
 import type { Binding } from '../../app/desk.svelte.ts';
 
 /** A passphrase that is asked for first. */
@@ -84,3 +85,16 @@ const fileWords: Readonly<Record<Binding['what'], FileWords>> = {
     secret: null,
   },
 };
+
+/** Why the department cannot seal now; empty where it can. The newest seal comes first. */
+export function whyNoSeal(seals: readonly SealView[]): string {
+  if (seals.some((one) => one.standing === 'in-use' || one.standing === 'ends-soon')) return '';
+  const [last] = seals;
+  const how = 'Make one under People.';
+  if (last === undefined)
+    return `The department has no seal yet. ${how} Until then a PDF is bound without one.`;
+  if (last.standing === 'retired') {
+    return `The department’s seal was retired. ${how} Until then a PDF is bound without one.`;
+  }
+  return `The department’s seal has ended and is to be renewed. ${how} Until then a PDF is bound without one.`;
+}
