@@ -1,6 +1,6 @@
 import { formatQuantity } from '../quantity/format.ts';
 import type { IdentityVerdict } from '../reaction/identity.ts';
-import { percentText, probabilityText } from '../reaction/limiting-reagent.ts';
+import { excessText, percentText, probabilityText } from '../reaction/limiting-reagent.ts';
 import { rowLabel } from '../reaction/place.ts';
 import type { ReagentRow, ReagentTable } from '../reaction/table-types.ts';
 import { problemSentence } from '../wording/index.ts';
@@ -32,7 +32,7 @@ export function limitingText(
     return `${name} and ${other} are in the exact ratio of the equation: which of them limits, measuring decides.`;
   }
   const margin = percentText(runnerUp.margin);
-  if (limiting.isCertain) return `${name} limits; ${other} is next, ${margin} above.`;
+  if (limiting.isCertain) return `${name} limits; ${other} is next${excessText(runnerUp.margin)}.`;
   const yields =
     theoreticalYield.state === 'known' && theoreticalYieldIfOther.state === 'known'
       ? ` The theoretical yield is ${formatQuantity(theoreticalYield.quantity).text}, or ${formatQuantity(theoreticalYieldIfOther.quantity).text} if ${other} limits.`

@@ -139,6 +139,21 @@ export const probabilityText = (probability: number): string =>
 export const percentText = (fraction: number): string =>
   `${Math.abs(fraction) < 1 ? formatNumber(fraction * 100, 2) : String(Math.round(fraction * 100))}\u2009%`;
 
+/** Excess from which a multiple of what the equation needs reads better than per cents: 2 is 200 %. */
+const muchMore = 2;
+
+/**
+ * How far the next reactant lies above the limiting one, to follow its name.
+ *
+ * @param margin excess over what the equation needs, as a fraction (0.5 is 50 % above), ≥ 0
+ * @returns ", 50 % above", or ": 23.7 times what is needed" when the excess is above 200 %
+ */
+export function excessText(margin: number): string {
+  if (!(margin > muchMore)) return `, ${percentText(margin)} above`;
+  const times = margin + 1;
+  return `: ${times < 100 ? formatNumber(times, 3) : String(Math.round(times))} times what is needed`;
+}
+
 function notesFor(limiting: Contender, rival: Rival | null, isMeasured: boolean): string[] {
   if (rival === null) return ['It is the only reactant that was measured, so nothing competes with it.'];
   const notes: string[] = [];
@@ -147,7 +162,7 @@ function notesFor(limiting: Contender, rival: Rival | null, isMeasured: boolean)
     notes.push(`${limiting.name} and ${other} are in the exact ratio of the equation; neither is in excess.`);
   } else {
     notes.push(
-      `Next comes ${other}, ${percentText(rival.margin)} above. Probability that ${limiting.name} runs out first: ${probabilityText(rival.probability)}.`,
+      `Next comes ${other}${excessText(rival.margin)}. Probability that ${limiting.name} runs out first: ${probabilityText(rival.probability)}.`,
     );
   }
   if (!isMeasured) {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Contribution } from '../../../core/quantity/contribution.ts';
-import { findLimiting } from '../../../core/reaction/limiting-reagent.ts';
+import { excessText, findLimiting } from '../../../core/reaction/limiting-reagent.ts';
 import type { Competitor } from '../../../core/reaction/limiting-reagent.ts';
 import { normalProbability } from '../../../core/reaction/normal-distribution.ts';
 import {
@@ -308,5 +308,19 @@ describe('difference between plan and taken', () => {
         both('5 drops', '10 drops', solution({ kind: 'amount-concentration', entered: entered('1 mol/L') })),
       ),
     ).toBe(100);
+  });
+});
+
+describe('how far the next reactant lies above', () => {
+  // 2269 % above is 1 + 22.69 times what the equation needs: arithmetic, no source needed.
+  it.each([
+    [0.128, ', 13\u2009% above'],
+    [1.9, ', 190\u2009% above'],
+    [2, ', 200\u2009% above'],
+    [2.4, ': 3.40 times what is needed'],
+    [22.69, ': 23.7 times what is needed'],
+    [1233.6, ': 1235 times what is needed'],
+  ])('an excess of %f', (margin, text) => {
+    expect(excessText(margin)).toBe(text);
   });
 });
