@@ -34,9 +34,8 @@ function* pieces(data: Uint8Array): Generator<Buffer> {
  * Adds one file and waits until it was read. yazl keeps what it is given until the whole zip is
  * written, so it is given a stream each time: when that has run dry, nothing holds the content.
  */
-function add(zip: ZipFile, file: ArchiveFile | LongFile, onStopped: (stop: (why: unknown) => void) => void) {
+function add(zip: ZipFile, file: ArchiveFile | LongFile): Promise<void> {
   return new Promise<void>((resolve, reject) => {
-    onStopped(reject);
     let source: (() => Readable) | null =
       'data' in file ? () => Readable.from(pieces(file.data)) : () => createReadStream(file.from);
     const options = { mtime, mode: 0o100644, compress: shrinks(file.path) };
@@ -62,11 +61,11 @@ export async function writeZip(
 ): Promise<void> {
   const zip = new ZipFile();
   const written = pipeline(zip.outputStream, output);
-  let stop: (why: unknown) => void = () => undefined;
-  // A failure of the output ends the waiting for the file in hand.
-  written.catch((error: unknown) => stop(error));
+  // The output may fail while the next file is still being made: nobody would ask for that one any more.
+  const failed = new Promise<never>((_, reject) => void written.catch(reject));
+  failed.catch(() => undefined);
   try {
-    for await (const file of files) await add(zip, file, (reject) => (stop = reject));
+    for await (const file of files) await Promise.race([add(zip, file), failed]);
     zip.end();
   } catch (error) {
     output.destroy(error instanceof Error ? error : new Error(String(error)));

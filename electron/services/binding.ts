@@ -120,15 +120,17 @@ function begin(
   onBound: (file: JobFile) => Promise<void>,
 ): JobView {
   return program.jobs.begin(
-    { id: program.newId(), kind: work.kind, client: caller.client, personId: person.id },
+    {
+      id: program.newId(),
+      kind: work.kind,
+      client: caller.client,
+      personId: person.id,
+      onEnd: () => work.sealWith?.privateKey.fill(0),
+    },
     async (watch) => {
-      try {
-        const file = await print(work, watch);
-        await onBound(file);
-        return file;
-      } finally {
-        work.sealWith?.privateKey.fill(0);
-      }
+      const file = await print(work, watch);
+      await onBound(file);
+      return file;
     },
     (error) => program.log(work.kind, error),
   );

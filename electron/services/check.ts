@@ -1,10 +1,10 @@
-import { mkdtemp, rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { attachmentName } from '../../core/attachments/attachment-file.ts';
 import type { CheckReport } from '../../core/contract/views.ts';
 import { ok } from '../../core/result.ts';
 import { sha256 } from '../keys/crypto.ts';
+import { workFolder } from '../storage/work-folder.ts';
 import { actorOf, type Answer, type AskingPerson, type Routes } from './asking.ts';
 import { tellDrafts } from './draft-audit.ts';
 import { refuse } from './program.ts';
@@ -62,7 +62,7 @@ async function checkOutside(
   const { notebook, person } = asking;
   const bytes = Buffer.from(input.data, 'base64');
   const own = await notebook.db.selectFrom('notebook').select('department_key').executeTakeFirstOrThrow();
-  const folder = await mkdtemp(join(tmpdir(), 'fairleaf-check-'));
+  const folder = await workFolder('check');
   try {
     const path = join(folder, 'file');
     await writeFile(path, bytes, { mode: 0o600 });

@@ -1,7 +1,6 @@
-import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { rm } from 'node:fs/promises';
 import { ok } from '../../core/result.ts';
+import { workFolder } from '../storage/work-folder.ts';
 import { actorOf, type AskingPerson, type Routes } from './asking.ts';
 import { storedFile, type JobFile } from './jobs.ts';
 import { unlockWith, type CheckedKey } from './passphrase-check.ts';
@@ -63,7 +62,7 @@ async function write(
   watch: WorkWatch,
 ): Promise<JobFile> {
   const { program, notebook, person } = asking;
-  const folder = await mkdtemp(join(tmpdir(), 'fairleaf-deposit-'));
+  const folder = await workFolder('deposit');
   try {
     const done = await doWork(
       {

@@ -35,8 +35,13 @@ interface Job {
   readonly client: string;
   readonly personId: string;
   readonly control: AbortController;
+  readonly onEnd: () => void;
+  /** Settles when nothing of it goes on any more. */
+  ended: Promise<void>;
 }
 
+/** How long the end of the program waits for work that was stopped to clear up, ms. */
+const clearingMs = 4_000;
 /** Finished jobs that are kept to be fetched; the oldest go first. */
 const keptJobs = 12;
 const runningAtOnce = 2;
@@ -59,6 +64,8 @@ export class Jobs {
       readonly kind: JobView['kind'];
       readonly client: string;
       readonly personId: string;
+      /** Called once, whatever becomes of it, even if its turn never comes: keys are wiped here. */
+      readonly onEnd?: () => void;
     },
     work: (watch: WorkWatch) => Promise<JobFile>,
     onFailed: (error: unknown) => void,
@@ -79,10 +86,12 @@ export class Jobs {
       client: about.client,
       personId: about.personId,
       control,
+      onEnd: about.onEnd ?? (() => undefined),
+      ended: Promise.resolve(),
     };
     this.#jobs.set(about.id, job);
     this.#forget();
-    void this.#run(job, work, onFailed);
+    job.ended = this.#run(job, work, onFailed);
     return job.view;
   }
 
@@ -107,8 +116,14 @@ export class Jobs {
 
   /** At the end of the program: nothing goes on, and nothing stays on the disk. */
   async cancelAll(): Promise<void> {
-    for (const job of this.#jobs.values()) job.control.abort();
-    await Promise.all([...this.#jobs.values()].map((job) => this.#drop(job)));
+    const all = [...this.#jobs.values()];
+    for (const job of all) job.control.abort();
+    // Stopped work takes its own half-written files away; a thread that hangs is not waited for.
+    await Promise.race([
+      Promise.all(all.map((job) => job.ended)),
+      new Promise<void>((resolve) => setTimeout(resolve, clearingMs).unref()),
+    ]);
+    await Promise.all(all.map((job) => this.#drop(job)));
   }
 
   async #drop(job: Job): Promise<void> {
@@ -157,6 +172,7 @@ export class Jobs {
       };
       onFailed(error);
     } finally {
+      job.onEnd();
       this.#running -= 1;
       this.#waiting.shift()?.();
     }

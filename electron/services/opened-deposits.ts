@@ -1,5 +1,4 @@
-import { appendFile, mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { appendFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { shownBytes } from '../../core/attachments/attachment-file.ts';
 import type { DepositRecordView, DepositView, EntryView } from '../../core/contract/views.ts';
@@ -13,6 +12,7 @@ import { classListOf, withRecord } from '../archive/class-read.ts';
 import { readDeposit } from '../archive/deposit-read.ts';
 import { depositSource } from '../archive/deposit-source.ts';
 import { sha256 } from '../keys/crypto.ts';
+import { workFolder } from '../storage/work-folder.ts';
 import type { AttachedFile } from './attachment-file.ts';
 
 /** A deposit that lies open: a copy in a folder of its own, never part of the notebook. */
@@ -151,7 +151,7 @@ export class OpenedDeposits {
     for (const one of [...this.#all.values()].slice(0, Math.max(0, this.#all.size - openAtOnce + 1))) {
       await this.close(one, one.id);
     }
-    const folder = await mkdtemp(join(tmpdir(), 'fairleaf-opened-'));
+    const folder = await workFolder('opened');
     const opened: Opened = {
       id,
       ...who,

@@ -1,10 +1,10 @@
 import { randomUUID } from 'node:crypto';
-import { mkdtemp, readFile, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { ok } from '../../core/result.ts';
 import { sha256 } from '../keys/crypto.ts';
 import { openNotebookFile } from '../storage/notebook-file.ts';
+import { workFolder } from '../storage/work-folder.ts';
 import { actorOf, type AskingPerson, type Routes } from './asking.ts';
 import type { JobFile } from './jobs.ts';
 import { transact } from './transact.ts';
@@ -33,7 +33,7 @@ export const ownNotebook: Routes<'notebook.issue'> = {
  * records, still empty. What is signed in it travels as hand-ins. The department's key stays here.
  */
 async function issue(asking: AskingPerson): Promise<JobFile> {
-  const folder = await mkdtemp(join(tmpdir(), 'fairleaf-own-'));
+  const folder = await workFolder('own');
   try {
     const path = join(folder, 'own.fairleaf');
     const opened = await openNotebookFile(path);

@@ -6,6 +6,7 @@ import { ok } from '../../core/result.ts';
 import { scryptCost, type ScryptCost } from '../keys/sealed-key.ts';
 import { storageProblem } from '../storage/storage-problem.ts';
 import { openNotebookFile } from '../storage/notebook-file.ts';
+import { clearWorkFolders } from '../storage/work-folder.ts';
 import { readAttachment, type AttachedFile, type WhichAttachment } from './attachment-file.ts';
 import { checkAtStart } from './check-at-start.ts';
 import { createDispatcher, type Dispatch } from './dispatcher.ts';
@@ -53,6 +54,7 @@ const lookAfterMs = 15_000;
 
 /** Opens a notebook and gets everything ready that asks for it. A file that cannot be opened is no error here: the program starts, and answers why. */
 export async function startProgram(options: StartOptions): Promise<RunningProgram> {
+  clearWorkFolders();
   const program: Program = {
     notebook: await openNotebookFile(options.path),
     clock: options.clock ?? systemClock,

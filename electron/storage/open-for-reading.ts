@@ -1,8 +1,8 @@
-import { copyFileSync, existsSync, mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { copyFileSync, existsSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { openDatabase } from './open-database.ts';
+import { workFolderSync } from './work-folder.ts';
 
 export interface OpenForReading {
   readonly database: Database.Database;
@@ -48,7 +48,7 @@ function tidy(path: string): void {
 }
 
 function openCopy(path: string): OpenForReading {
-  const folder = mkdtempSync(join(tmpdir(), 'fairleaf-reading-'));
+  const folder = workFolderSync('reading');
   const remove = (): void => rmSync(folder, { recursive: true, force: true });
   try {
     const copy = join(folder, 'copy.fairleaf');

@@ -42,6 +42,9 @@ async function begin(work: Work): Promise<void> {
       const { message, stack, code } = error as Error & { readonly code?: unknown };
       reply({ kind: 'failed', message: stack ?? message, code: typeof code === 'string' ? code : null });
     }
+  } finally {
+    // This thread was sent a copy of the seal's key.
+    if ('sealWith' in work) work.sealWith?.privateKey.fill(0);
   }
 }
 
