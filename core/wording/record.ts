@@ -133,7 +133,7 @@ const findings: Readonly<Record<string, Sentence>> = {
   'seal-file-differs': () =>
     'This file of the seal is missing or says something else than the statement the department signed. Whoever checks by hand would be misled.',
   'bag-file-strange': () =>
-    'This file is no part of the deposit: nobody signed for it. Do not rely on what it says.',
+    'This is no part of the deposit: nobody signed for it. Do not rely on what it says.',
   'class-record-exchanged': () =>
     'This is not the record that the department deposited here: another one, or an older copy of it, was put in its place.',
   'class-record-unlisted': () =>
@@ -204,7 +204,9 @@ const refusals: Readonly<Record<string, Sentence>> = {
   'pdf-part-draft': () =>
     'These pages show a draft that nobody has signed. Its data are not carried, so what is printed here is not checked.',
   'pdf-front-not-compared': () =>
-    'Because some entries are unsigned drafts, certificate and index could not be compared with the data.',
+    'Because some entries are unsigned drafts, certificate and index could not be compared with the data. Of the other pages the words were compared, and not how they are drawn.',
+  'pdf-only-words-compared': () =>
+    'This PDF names another version of the program as its printer. So only the words of each entry were compared with the data, in no order, and not how they are drawn: read the values in the data, or look at the seal.',
   'pdf-pages-unreadable': () =>
     'The pages could not be read, so what is printed was not compared with the data. Read the values in the data.',
   'pdf-pages-not-compared': () =>

@@ -161,13 +161,21 @@ export async function checkSeal(
  * systems leave their own behind, so they are doubted and break nothing.
  */
 export const strangeFiles = (source: BagSource): readonly CheckFinding[] =>
-  source.names
-    .filter((name) => !name.startsWith('data/') && !tagFiles.has(name))
+  [
+    ...new Set(
+      source.names
+        .filter((name) => !name.startsWith('data/') && !tagFiles.has(name))
+        // A folder is named once: the README has the records of a class unpacked into one.
+        .map((name) =>
+          /^(?!seal\/)[^/]+\//.exec(name) ? `the folder ${name.split('/')[0]}` : `the file ${name}`,
+        ),
+    ),
+  ]
     .slice(0, mostStrange)
-    .map((name) => ({
+    .map((place) => ({
       severity: 'doubtful',
       code: 'bag-file-strange',
-      place: `the file ${name.slice(0, 80)}`,
+      place: place.slice(0, 100),
       sentence: recordSentences['bag-file-strange']?.({}) ?? '',
     }));
 const mostStrange = 20;

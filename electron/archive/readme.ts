@@ -42,7 +42,8 @@ const firstSteps = (facts: Depositor): string => `1. Is every file as it was dep
 
 3. Is it really the department's key? This prints a number whose first 20 digits are the fingerprint of
    the key that step 2 used. Compare them with the fingerprint the department printed on its certificate
-   pages or published; it should be ${facts.fingerprint}
+   pages or published (there in groups of four, in capitals); it should be
+   ${facts.fingerprint}
 
    key=$(openssl pkey -pubin -in seal/department.pem -outform DER | tail -c 32 | od -An -v -tx1 | tr -d ' \\n')
    printf 'fairleaf/key/1\\0%s' "$key" | sha256sum
@@ -79,7 +80,7 @@ An object begins with its kind (for example "fairleaf/version/1"), one zero byte
 HOW TO CHECK IT WITHOUT OUR PROGRAM
 
 You need sha256sum and sha512sum (GNU coreutils) and openssl, version 1.1.1 or newer. Open a command
-line in this folder.
+line in the folder that holds data/ and seal/.
 
 ${firstSteps(facts)}4. Was each object left unchanged, and does each signature hold?
 
@@ -125,11 +126,12 @@ seal/                 the department's signed statement about this whole package
 HOW TO CHECK IT WITHOUT OUR PROGRAM
 
 You need sha256sum and sha512sum (GNU coreutils), openssl, version 1.1.1 or newer, and unzip. Open a
-command line in this folder.
+command line in the folder that holds data/ and seal/.
 
 ${firstSteps(facts)}4. Is each record as it was deposited? This unpacks them beside data/, into a folder "records" that
-   must not be there yet, and checks each bag and its seal. Only lines with "Signature Verified
-   Successfully" may appear, one for each record, and none with BAD. Step 4 of the README inside a record checks the single signatures.
+   must not be there yet, and checks each bag and its seal. It must print "Signature Verified
+   Successfully" ${facts.count} ${facts.count === 1 ? 'time' : 'times'}, and nothing with BAD. Step 4 of the README inside a record
+   checks the single signatures.
 
    mkdir records && for z in data/records/*.zip; do
      name=$(basename "$z" .zip)

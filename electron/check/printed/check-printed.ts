@@ -84,7 +84,12 @@ interface Outcome {
 }
 
 function compare(printed: PrintedPages, data: PrintedPages, remade: Remade): Outcome {
-  if (printed.creator !== printerName) return compareLoosely(printed, data, 'pdf-text-other-version');
+  if (printed.creator !== printerName) {
+    const loose = compareLoosely(printed, data, 'pdf-text-other-version');
+    // Whoever edits pages can name another version as well: that less was compared is never left unsaid.
+    const note = finding('note', 'pdf-only-words-compared', 'the pages of this PDF');
+    return { ...loose, findings: [...loose.findings, note] };
+  }
   if (remade.missingPictures > 0) return compareWithoutPictures(printed, data, remade.missingPictures);
   const drafts = printed.parts.filter((part) => !data.parts.some((one) => one.title === part.title));
   if (drafts.length > 0 && drafts.every((part) => isDraft(printed, part))) {

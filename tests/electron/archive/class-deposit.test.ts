@@ -175,6 +175,9 @@ describe('a class deposited as one bag', () => {
       shell(steps[3]!, at);
       appendFileSync(join(at, 'records/002-fennel/data/record.pdf'), ' ');
     });
+    expect((await check(unpacked)).findings).toMatchObject([
+      { severity: 'doubtful', code: 'bag-file-strange', place: 'the folder records' },
+    ]);
     // A folder of that name that came with the package is not taken for the unpacked one.
     expect(() => shell(steps[3]!, forged)).toThrow();
     const again = steps[3]!.replace('mkdir records && ', '');

@@ -251,6 +251,10 @@ describe('the printed pages of a PDF are held against the data inside', () => {
   it('holds pages that say they come from another version against the data loosely, and says so', async () => {
     const claim = (document: PDFDocument): void => document.setCreator('Fairleaf 0.0.1');
     expect(await faults(await edited(record, claim))).toEqual([]);
+    // However well the words agree, a file that claims another version never passes without a word.
+    expect((await findingsOf(await edited(record, claim))).map((one) => one.code)).toContain(
+      'pdf-only-words-compared',
+    );
     const forged = await edited(record, (document) => {
       claim(document);
       changeDigit(document);
