@@ -21,6 +21,7 @@ describe('before the passphrase for a seal is asked for', () => {
   it('says why there is none, what to do, and what becomes of the PDF', () => {
     const said = [whyNoSeal([]), whyNoSeal([seal('retired')]), whyNoSeal([seal('ended'), seal('retired')])];
     expect(new Set(said).size).toBe(3);
-    for (const one of said) expect(one).toMatch(/seal .*Make one under People\. Until then .* without one\.$/);
+    for (const one of said)
+      expect(one).toMatch(/seal .*Make one under People\. Until then .* without one\.$/);
   });
 });

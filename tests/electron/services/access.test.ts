@@ -141,6 +141,31 @@ describe.each(transports)('who may do what, over %s', (transport) => {
     }
   });
 
+  it('lets the department alone certify, withdraw, seal, deposit and keep compounds', async () => {
+    const its = Object.entries(routes)
+      .filter(([, route]) => route.by === 'department')
+      .map(([request]) => request as RequestName)
+      .sort();
+    expect(its).toEqual([
+      'department.change-passphrase',
+      'entry.bind-sealed',
+      'key.extend',
+      'key.replace',
+      'key.retire',
+      'own-compound.save',
+      'own-compound.withdraw',
+      'person.add',
+      'record.bind-sealed',
+      'record.deposit',
+      'seal.make',
+      'seal.retire',
+    ]);
+    for (const name of ['Ada', 'Dr Moss'] as const) {
+      for (const request of its)
+        expect(await code(name, request), `${request} by ${name}`).toBe('not-allowed');
+    }
+  });
+
   it('hides another student’s record as if it were not there', async () => {
     const hidden: readonly RequestName[] = [
       'record.open',
