@@ -182,8 +182,8 @@ export const mixedSolvent: Calculation = defineCalculation({
       ],
       'All at the same two temperatures; 100 % is the better solvent alone. Name where they come from in the remark.',
     ),
-    field.quantity('hot', 'Hot is', 'temperature', '°C'),
-    field.quantity('cold', 'Cold is', 'temperature', '°C'),
+    field.quantity('hot', 'Temperature when hot', 'temperature', '°C'),
+    field.quantity('cold', 'Temperature when cold', 'temperature', '°C'),
     field.quantity(
       'share',
       'Share of the better solvent in the mixture',

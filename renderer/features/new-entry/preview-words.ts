@@ -15,7 +15,8 @@ export const roleInTable: Readonly<Record<RowRole, string>> = {
   'by-product': 'by-product',
 };
 
-const thinSpace = '\u2009';
+/** Thin, and joined to what follows: a line breaks after a plain thin space. */
+const thinSpace = '\u2009\u2060';
 /** A quantity as it was typed, set with a real minus and a thin space. */
 export const withUnit = (entered: Entered): string =>
   `${entered.text.replace('-', '−')}${entered.unit === '1' ? '' : `${thinSpace}${entered.unit}`}`;
