@@ -131,6 +131,10 @@ function planEntry(
     // Only the owner brings in a new entry; a reviewer sends back what was handed in.
     return incoming.owner === arrival.sender ? planNew(incoming, taken) : conflict('not-the-owner');
   }
+  // What goes along beside the signatures, comments and what is settled, is the word of the sender alone: a
+  // student has none on somebody else's entry, though they may have come by its signed versions.
+  const isOwners = incoming.owner === arrival.sender;
+  if (!isOwners && receiver.people.get(arrival.sender)?.role === 'student') return conflict('not-the-owner');
   if (local.record !== incoming.record) return conflict('another-record');
   if (local.state === 'struck-out') return conflict('struck-out-here');
   return planKnown(local, incoming);

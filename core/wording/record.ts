@@ -260,7 +260,8 @@ const merging: Readonly<Record<string, Sentence>> = {
   'struck-out-here': () => 'It is struck out here. It was left so.',
   'reply-to-older-version': () =>
     'The review speaks of a version that has been replaced here meanwhile. Read it in the file; hand in the new version for a new review.',
-  'not-the-owner': () => 'Only the person whose record it is hands in a new entry.',
+  'not-the-owner': () =>
+    'This entry is of somebody else’s record. Only its owner hands it in; only a reviewer sends it back.',
 };
 
 /** Sentences for every code of `core/record`, `electron/keys` and `electron/check`. */

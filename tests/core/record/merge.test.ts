@@ -81,6 +81,35 @@ describe('planMerge', () => {
     expect(planOf(here, arrival([entry()]))).toMatchObject({ kind: 'new', number: 2, note: 'renumbered' });
   });
 
+  it('takes nothing of another student’s entry from a student, however genuine its signatures', () => {
+    const people = new Map([...receiver().people, ['ben', { role: 'student' as const }]]);
+    const coming = arrival(
+      [
+        entry({
+          versions: [version(1), version(2)],
+          signatures: [signed(1, 'performed'), signed(2, 'performed')],
+        }),
+      ],
+      { sender: 'ben' },
+    );
+    const here = receiver([local('returned')], { people });
+    expect(planOf(here, coming)).toMatchObject({ kind: 'conflict', note: 'not-the-owner' });
+    // An instructor, who could have reviewed it, sends it back.
+    expect(planOf(here, { ...coming, sender: 'moss' }).kind).toBe('forward');
+    // Of two students' entries in one file the sender's own are taken in.
+    const both = planMerge(
+      receiver([local('signed')], {
+        people,
+        records: new Map([
+          ['r1', { owner: 'ada' }],
+          ['r2', { owner: 'ben' }],
+        ]),
+      }),
+      arrival([entry(), entry({ entry: 'e2', record: 'r2', owner: 'ben' })], { sender: 'ben' }),
+    );
+    expect(both.ok && both.entries.map((one) => one.kind)).toEqual(['conflict', 'new']);
+  });
+
   it('changes nothing when the same is handed in twice', () => {
     expect(planOf(receiver([local('signed')]), arrival([entry()]))).toEqual({
       kind: 'nothing',
