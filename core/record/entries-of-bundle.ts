@@ -1,6 +1,7 @@
 import type { EntryView, PersonView, SignatureView, VersionCard } from '../contract/views.ts';
 import type { Bundle } from './bundle.ts';
 import type { EntryContent } from './content.ts';
+import { initialsOf } from './initials.ts';
 import type { Comment, ComputedSnapshot, EntryState, EntryVersion, Sealed } from './objects.ts';
 import { readObject } from './read-object.ts';
 
@@ -10,12 +11,6 @@ const textOf = (row: Row | undefined, key: string): string =>
   typeof row?.[key] === 'string' ? row[key] : '';
 const textOrNull = (row: Row | undefined, key: string): string | null =>
   typeof row?.[key] === 'string' ? row[key] : null;
-
-const initialsOf = (name: string): string =>
-  name
-    .split(/\s+/)
-    .map((part) => part.slice(0, 1))
-    .join('');
 
 const states: readonly EntryState[] = [
   'draft',

@@ -1,5 +1,6 @@
 import type { EntryView, PersonView, SignatureView, VersionCard } from '../../core/contract/views.ts';
 import type { EntryContent } from '../../core/record/content.ts';
+import { initialsOf } from '../../core/record/initials.ts';
 import { permissionsFor, showsDraftTo } from '../../core/record/life.ts';
 import type { Comment, SignaturePayload } from '../../core/record/objects.ts';
 import { sql } from 'kysely';
@@ -119,12 +120,6 @@ async function readNotices(db: Reading, certificates: readonly string[]): Promis
     .execute();
   return new Map(rows.map(({ certificate_hash, ...notice }) => [certificate_hash, notice]));
 }
-
-const initialsOf = (name: string): string =>
-  name
-    .split(/\s+/)
-    .map((part) => part.slice(0, 1))
-    .join('');
 
 export const commentView = (row: CommentRow, people: ReadonlyMap<string, PersonView>): Comment => {
   const author = people.get(row.author_id);

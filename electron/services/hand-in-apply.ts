@@ -1,6 +1,7 @@
 import { judgeAttachment } from '../../core/attachments/attachment-file.ts';
 import { canonical } from '../../core/record/canonical.ts';
 import { departmentPerson } from '../../core/record/build.ts';
+import { initialsOf } from '../../core/record/initials.ts';
 import type { EntryPlan } from '../../core/record/merge.ts';
 import type { EntryState, Meaning } from '../../core/record/objects.ts';
 import { readObject } from '../../core/record/read-object.ts';
@@ -79,7 +80,7 @@ export class TakingIn {
         await this.#posting.insert('person', {
           id: person,
           printed_name: printedName,
-          initials: initialsOf(printedName),
+          initials: initialsOf(printedName) || printedName.slice(0, 1),
           role,
           created_at: this.#asking.program.clock.now(),
         });
@@ -346,13 +347,6 @@ export class TakingIn {
 }
 
 const isDiscussed = (state: EntryState): boolean => state !== 'countersigned' && state !== 'struck-out';
-
-const initialsOf = (name: string): string =>
-  name
-    .split(/\s+/)
-    .map((part) => part.slice(0, 1))
-    .join('')
-    .slice(0, 8);
 
 /** A comment row from outside, column by column; null for one that is none. */
 function commentFrom(row: Readonly<Record<string, string | number | null>>): CommentRow | null {

@@ -1,4 +1,4 @@
-import { nameParts } from './initials.ts';
+import { nameParts } from '../../core/record/initials.ts';
 import type { Role } from '../../core/record/objects.ts';
 import type { Problem } from '../../core/result.ts';
 

@@ -7,11 +7,16 @@ export function nameParts(printedName: string): readonly string[] {
   return names.length > 0 ? names : parts;
 }
 
-/** Initials of a printed name, as they are written in a margin: `Dr E. Marlow` gives `EM`. */
+/**
+ * Initials of a printed name, four at most, as they are written in a margin: `Dr E. Marlow` gives `EM`.
+ * For someone whose own initials are not known; empty only for a name without a letter.
+ */
 export function initialsOf(printedName: string): string {
-  return nameParts(printedName)
-    .filter((part) => /^\p{Lu}/u.test(part))
-    .map((part) => [...part][0])
-    .join('')
-    .slice(0, 4);
+  const parts = nameParts(printedName);
+  // A `von` gives none, unless the whole name is written without capitals.
+  const capitals = parts.filter((part) => /^\p{Lu}/u.test(part));
+  return (capitals.length > 0 ? capitals : parts)
+    .slice(0, 4)
+    .map((part) => [...part][0] ?? '')
+    .join('');
 }
