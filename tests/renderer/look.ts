@@ -20,6 +20,7 @@ import {
   type RichRecord,
   type Size,
 } from './demo-desk.ts';
+import { furtherPlaces, makeLookProps, type LookProps, type Place } from './look-places.ts';
 
 const [folder, ...wanted] = process.argv.slice(2);
 if (folder === undefined) {
@@ -40,8 +41,6 @@ const isWorthOpening = (role: string, light: string, size: string): boolean => {
   );
 };
 const remarks: string[] = [];
-
-type Place = readonly [name: string, hash: string, then?: (page: Page) => Promise<void>];
 
 /** The places of a role, with one entry in each state the demo has. */
 function placesFor(role: DemoRole, rich: RichRecord): readonly Place[] {
@@ -97,14 +96,22 @@ async function take(page: Page, name: string): Promise<void> {
   }
 }
 
-async function lookAs(role: DemoRole, light: Light, size: Size, rich: RichRecord): Promise<void> {
+interface Look {
+  readonly role: DemoRole;
+  readonly light: Light;
+  readonly size: Size;
+}
+
+async function lookAs({ role, light, size }: Look, rich: RichRecord, props: LookProps): Promise<void> {
   if (!isWorthOpening(role, light, size)) return;
   const { page, context, faults } = await desk.open({ light, size });
   await signIn(page, role, role === 'student' ? rich.owner : undefined);
-  for (const [place, hash, then] of placesFor(role, rich)) {
+  for (const [place, hash, then] of [...placesFor(role, rich), ...furtherPlaces(role, rich, props)]) {
     const name = [place, role, light, size].join('-');
     if (!isWanted(name)) continue;
     try {
+      // By way of another place, so that no dialog of the picture before is still open.
+      await page.goto(`${new URL(page.url()).origin}/#/shelf`);
       await goTo(page, hash);
       await then?.(page);
       await take(page, name);
@@ -120,12 +127,14 @@ async function lookAs(role: DemoRole, light: Light, size: Size, rich: RichRecord
 }
 
 const desk = await startDemoDesk();
+let props: LookProps | null = null;
 try {
   const first = await desk.open();
   await take(first.page, 'welcome-day-wide');
   await makeDemo(first.page);
   await first.context.close();
   const rich = await richestRecord(desk);
+  props = await makeLookProps(desk, rich);
   for (const light of lights) {
     for (const size of Object.keys(sizes) as Size[]) {
       if (isWanted(`sign-in-${light}-${size}`)) {
@@ -134,12 +143,13 @@ try {
         await take(page, `sign-in-${light}-${size}`);
         await context.close();
       }
-      await lookAs('student', light, size, rich);
-      await lookAs('instructor', light, size, rich);
-      if (light === 'day') await lookAs('department', light, size, rich);
+      for (const role of ['student', 'instructor', 'department'] as const) {
+        await lookAs({ role, light, size }, rich, props);
+      }
     }
   }
 } finally {
+  await props?.drop();
   await desk.stop();
 }
 console.log(remarks.length === 0 ? 'Nothing to remark.' : [...new Set(remarks)].join('\n'));
