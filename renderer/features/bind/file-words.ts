@@ -90,7 +90,7 @@ const fileWords: Readonly<Record<Binding['what'], FileWords>> = {
 export function whyNoSeal(seals: readonly SealView[]): string {
   if (seals.some((one) => one.standing === 'in-use' || one.standing === 'ends-soon')) return '';
   const [last] = seals;
-  const how = 'Make one under People.';
+  const how = `Make ${last === undefined ? 'one' : 'a new one'} under People.`;
   if (last === undefined)
     return `The department has no seal yet. ${how} Until then a PDF is bound without one.`;
   if (last.standing === 'retired') {
