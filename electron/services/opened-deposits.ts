@@ -11,6 +11,7 @@ import { classListName, type ClassLine } from '../archive/class-list.ts';
 import { classListOf, withRecord } from '../archive/class-read.ts';
 import { readDeposit } from '../archive/deposit-read.ts';
 import { depositSource } from '../archive/deposit-source.ts';
+import { PackageProblem } from '../archive/zip-read.ts';
 import { sha256 } from '../keys/crypto.ts';
 import { workFolder } from '../storage/work-folder.ts';
 import type { AttachedFile } from './attachment-file.ts';
@@ -69,10 +70,15 @@ export class OpenedDeposits {
     if (opened === null) return null;
     const records = await this.#withSource(opened, async (source) => {
       const views: DepositRecordView[] = [];
+      const problems: Problem[] = [];
       for (const [index] of (await linesOf(source)).entries()) {
-        const bundle = await bundleOf(source, index);
-        views.push(recordView(opened.id, index, bundle));
+        // One that is damaged or gone, which the report names, spoils no other.
+        const bundle = await reading(() => bundleOf(source, index));
+        if (bundle.ok) views.push(recordView(opened.id, index, bundle.value));
+        else problems.push(bundle.error);
       }
+      const [problem] = problems;
+      if (views.length === 0 && problem !== undefined) throw new PackageProblem(problem.code, problem.facts);
       return views;
     });
     if (!records.ok) return records;
@@ -174,7 +180,8 @@ export class OpenedDeposits {
     const [, id = '', record = '', ...rest] = entryId.split(':');
     const opened = this.#own(who, id);
     const index = Number(record);
-    if (opened?.view == null || opened.view.records[index] === undefined) return null;
+    const isListed = opened?.view?.records.some(({ lines }) => lines.some((one) => one.entryId === entryId));
+    if (opened === null || isListed !== true) return null;
     if (opened.last?.index !== index) {
       const bundle = await this.#withSource(opened, (source) => bundleOf(source, index));
       if (!bundle.ok) return null;

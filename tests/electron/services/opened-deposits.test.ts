@@ -186,6 +186,46 @@ out.close()`,
     });
   });
 
+  it(
+    'names a record that was taken out or cut short, and still shows the other',
+    { timeout: 90_000 },
+    async () => {
+      const class2 = await deposited();
+      for (const [what, code] of [
+        ['continue', 'package-incomplete'],
+        ['data = data[:100]', 'package-damaged'],
+      ] as const) {
+        const zip = join(folder, `${code}.zip`);
+        execFileSync(
+          'python3',
+          [
+            '-c',
+            `import sys, zipfile, io
+src = zipfile.ZipFile(io.BytesIO(sys.stdin.buffer.read()))
+out = zipfile.ZipFile(sys.argv[1], 'w')
+for info in src.infolist():
+    data = src.read(info)
+    if '/001-' in info.filename:
+        ${what}
+    out.writestr(info.filename, data)
+out.close()`,
+            zip,
+          ],
+          { input: class2 },
+        );
+        const reply = await open('Dr Lind', readFileSync(zip));
+        if (!reply.ok) throw new Error(reply.error.code);
+        const { report, records } = reply.value;
+        expect(report.isSound).toBe(false);
+        expect(report.findings.find((one) => one.code === code)?.place).toMatch(/^records\/001-ada\.zip: /);
+        expect(records.map((one) => one.owner)).toEqual(['Ben']);
+        const [line] = records[0]?.lines ?? [];
+        const page = await (await desk.as('Dr Lind')).get('deposit.entry', { entryId: line?.entryId ?? '' });
+        expect(page.owner.printedName).toBe('Ben');
+      }
+    },
+  );
+
   it.each([
     ['a path that climbs out', `z.writestr('d/../../evil', 'x')`, 'package-unsafe-name'],
     ['an absolute path', `z.writestr('/etc/evil', 'x')`, 'package-unsafe-name'],
