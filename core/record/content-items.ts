@@ -21,6 +21,7 @@ import {
   rangeText,
   roleText,
   supplyText,
+  instrumentText,
 } from './content-text.ts';
 import { dateText } from './when.ts';
 
@@ -217,9 +218,7 @@ const resultKeys = ['crude', 'pure', 'meltingRange', 'boilingRange', 'refractive
 function resultItem({ result }: EntryContent): Item {
   const { crude, pure, meltingRange, boilingRange, refractiveIndex } = result;
   const weighing = (w: typeof crude): string =>
-    [enteredText(w.mass), w.instrument && `with ${w.instrument.replaceAll('-', ' ')}`]
-      .filter(Boolean)
-      .join(', ');
+    [enteredText(w.mass), w.instrument && `with ${instrumentText(w.instrument)}`].filter(Boolean).join(', ');
   return fixed('result', 'Result', [
     field('result.crude', 'crude mass', weighing(crude)),
     field('result.pure', 'pure mass', weighing(pure)),

@@ -1,3 +1,4 @@
+import { instrumentById } from '../quantity/instruments.ts';
 import type { Entered } from '../quantity/quantity.ts';
 import type {
   DropSize,
@@ -103,12 +104,23 @@ export function dropText({ drops, make, uncertainty, countUncertainty }: DropSiz
   return `${size}, counted ± ${enteredText(countUncertainty) || '1 drop'}`;
 }
 
+/**
+ * What was measured with, by name; the series of a standard is named too, since two series share names.
+ * An id that is not in the list is set as it stands.
+ */
+export function instrumentText(id: string): string {
+  const known = instrumentById(id);
+  if (known === null) return id.replaceAll('-', ' ');
+  const series = /-(iso|astm|usp)-/.exec(id)?.[1];
+  return series === undefined ? known.name : `${known.name} (${series.toUpperCase()})`;
+}
+
 export const measureText = (measure: Measure | null): string =>
   measure === null
     ? ''
     : [
         enteredText(measure.entered),
-        measure.instrument && `with ${measure.instrument.replaceAll('-', ' ')}`,
+        measure.instrument && `with ${instrumentText(measure.instrument)}`,
         measure.drop && dropText(measure.drop),
       ]
         .filter(Boolean)

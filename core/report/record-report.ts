@@ -27,6 +27,12 @@ const headers = (bundle: RecordBundle): Pick<ReportPart, 'headerLeft' | 'headerR
   footerLeft: plain(`Bound ${whenText(bundle.createdAt, bundle.offsetMinutes)}`),
 });
 
+/** How many of all entries: "none of them is", "2 of them are", "all of them are". */
+const howMany = (count: number, all: number): string => {
+  if (count === 0) return 'none of them is';
+  return count === all ? 'all of them are' : counted(count, 'of them is', 'of them are');
+};
+
 const counted = (count: number, one: string, many: string): string =>
   count === 1 ? `one ${one}` : `${count} ${many}`;
 
@@ -55,7 +61,7 @@ function certificate(bundle: RecordBundle): ReportPart {
         { text: 'The entries bound here are the practical record of ' },
         { text: owner.printedName, weight: 'bold' },
         {
-          text: `, written by the student in the course named above. ${capitalCount(entries.length)}; ${locked === entries.length ? 'all of them are' : counted(locked, 'of them is', 'of them are')} reviewed, countersigned and locked.`,
+          text: `, written by the student in the course named above. ${capitalCount(entries.length)}; ${howMany(locked, entries.length)} reviewed, countersigned and locked.`,
         },
       ],
     ],

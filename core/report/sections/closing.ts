@@ -210,9 +210,9 @@ export function trail({ bundle }: ReportContext): Block[] {
       caption: null,
       columns: [
         { head: plain('No.'), align: 'right', share: 30 },
-        { head: plain('When'), align: 'left', share: 118 },
-        { head: plain('Who'), align: 'left', share: 90 },
-        { head: plain('What'), align: 'left', share: 227 },
+        { head: plain('When'), align: 'left', share: 130 },
+        { head: plain('Who'), align: 'left', share: 86 },
+        { head: plain('What'), align: 'left', share: 219 },
       ],
       rows: bundle.trail.map((event) => [
         [plain(String(event.seq))],

@@ -1,4 +1,6 @@
 import fc from 'fast-check';
+import { instruments } from '../../../core/quantity/instruments.ts';
+import { instrumentText } from '../../../core/record/content-text.ts';
 import { describe, expect, it } from 'vitest';
 import type { EntryContent } from '../../../core/record/content.ts';
 import { changedPassage, changesForTrail, differencesBetween } from '../../../core/record/differences.ts';
@@ -373,5 +375,13 @@ describe('textDifference', () => {
     expect(pieces.filter((piece) => piece.kind === 'added')).toEqual([{ kind: 'added', text: 'changed ' }]);
     textDifference(long, 'other '.repeat(20_000));
     expect(performance.now() - started).toBeLessThan(2000);
+  });
+});
+
+describe('what was measured with, in words', () => {
+  it('tells every instrument of the list from every other', () => {
+    const names = instruments.map(({ id }) => instrumentText(id));
+    expect(new Set(names).size).toBe(instruments.length);
+    expect(instrumentText('cylinder-iso-10-b')).toBe('10 mL measuring cylinder, class B (ISO)');
   });
 });
