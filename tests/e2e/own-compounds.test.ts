@@ -47,6 +47,9 @@ describe('a compound of the department’s own', () => {
     await form.getByRole('combobox', { name: 'On the shelf' }).selectOption('liquid');
     await box(form, 'Density, in g/mL').fill('0.870');
     await box(form, 'Hazard statements').fill('H226 H399');
+    // Nor does leaving the library: what is wrong is still told.
+    await goTo(form, '#/shelf');
+    await goTo(form, '#/library/new');
     await save(form, 1);
     await form.getByText('141-06-8 is no registry number').waitFor();
     await form.getByText('There is no hazard statement H399').waitFor();

@@ -188,6 +188,8 @@ const studentPlaces = (props: LookProps): Place[] => [
     'mixed-solvent',
     `#/entry/${props.dropsEntryId}`,
     async (page) => {
+      const tab = page.getByRole('tab', { name: /^Intended/ });
+      if ((await tab.count()) > 0) await tab.click();
       const sheet = page.getByRole('region', { name: /mixed solvent|mixture of solvents/i }).first();
       if ((await sheet.count()) === 0) {
         await page.getByRole('button', { name: 'calculation', exact: true }).click();

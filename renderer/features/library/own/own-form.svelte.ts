@@ -124,3 +124,15 @@ export class OwnForm {
     this.refusal = '';
   }
 }
+
+/**
+ * A form that outlives the page it was begun on: what it derives belongs to no component, so that errors and
+ * changes are still told after one left the library and came back.
+ */
+export function beginOwnForm(base: OwnCompoundView | null): OwnForm {
+  let form: OwnForm | undefined;
+  $effect.root(() => {
+    form = new OwnForm(base);
+  });
+  return form ?? new OwnForm(base);
+}
