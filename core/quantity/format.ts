@@ -104,7 +104,9 @@ export function formatWithUncertainty(quantity: Quantity, coverage = 1): Formatt
   const place = placeOfUncertainty(wide);
   const top = Math.max(exponentOf(quantity.value), exponentOf(wide));
   const printed = printedUnit(quantity.unit);
-  const shift = needsPower(top, place) ? top : 0;
+  // "0 ± 70" claims no more than "(0 ± 7) × 10¹" does, and is read at once.
+  const isNothing = top <= largestPlain && Number(roundAtPlace(quantity.value, place)) === 0;
+  const shift = needsPower(top, place) && !isNothing ? top : 0;
   const at = (value: number): string => roundAtPlace(shiftText(value, -shift), place - shift);
   const number = typographic(at(quantity.value));
   const uncertainty = at(wide);

@@ -105,6 +105,10 @@ describe('formatWithUncertainty', () => {
     [2458, 50, 'g', `(2.46 ± 0.05)${thin}×${thin}10³${thin}g`],
     [0.9996, 0.0003, '1', '0.99960 ± 0.00030'],
     [0.3, 5, 'g', `(0 ± 5)${thin}g`],
+    // A difference that means nothing beside its uncertainty is not dressed in powers of ten.
+    [3, 70, '%', `(0 ± 70)${thin}%`],
+    [-4, 68, '%', `(0 ± 70)${thin}%`],
+    [310, 70, '%', `(3.1 ± 0.7)${thin}×${thin}10²${thin}%`],
   ] as const)('writes %d with u = %d %s as %s', (value, u, unit, expected) => {
     expect(formatWithUncertainty(quantity(value, unit, 3, u)).text).toBe(expected);
   });
@@ -128,7 +132,9 @@ describe('formatWithUncertainty', () => {
         const digits = (uncertainty ?? '')
           .replace(/\u2009.*/, '')
           .replace('.', '')
-          .replace(/^0+/, '');
+          .replace(/^0+/, '')
+          // Beside a plain 0 the zeros before the point only hold places.
+          .replace(number === '0' ? /0+$/ : /$^/, '');
         expect(digits.length).toBeLessThanOrEqual(2);
       }),
     );
