@@ -11,7 +11,7 @@ export interface CheckOptions {
   /** Called with 0 to 1 and the words for the stage. */
   readonly onProgress?: (done: number, stage: string) => void;
   readonly signal?: AbortSignal;
-  /** How many threads share the work on a long notebook; as many as there are cores, from four on. */
+  /** How many threads share the work on a long notebook; as many as there are cores unless said otherwise. */
   readonly threads?: number;
   /** Shares out short ones as well. */
   readonly alwaysShares?: boolean;

@@ -15,10 +15,6 @@ import { sharePart, type Share, type ShareDone } from './share.ts';
 const worthThreads = 60_000;
 const signatureWeight = 20;
 const mostThreads = 8;
-/** On two cores that had other work as well, sharing out was slower than not (`npm run bench record`). */
-const fewestCores = 4;
-const usefulThreads = (): number => (availableParallelism() < fewestCores ? 1 : availableParallelism());
-
 /** What other threads found in good order, and need not be done again. */
 export interface SideWork {
   readonly stretches: readonly Stretch[];
@@ -28,7 +24,7 @@ export interface SideWork {
 
 export interface SideOptions {
   readonly signal?: AbortSignal;
-  /** Threads to use, this one included; as many as there are cores, from four cores on, unless said otherwise. */
+  /** Threads to use, this one included; as many as there are cores unless said otherwise. */
   readonly threads?: number;
   /** Uses them for however little. */
   readonly always?: boolean;
@@ -64,7 +60,7 @@ const ownPart = 0.4;
 
 function sharesOf(
   database: Database.Database,
-  { threads = usefulThreads(), always = false }: SideOptions,
+  { threads = availableParallelism(), always = false }: SideOptions,
 ): readonly Share[] {
   const count = Math.min(threads, mostThreads);
   const { events, first, last } = database
