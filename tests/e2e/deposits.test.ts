@@ -99,6 +99,16 @@ describe('deposits on the screen', () => {
       buffer: Buffer.from('PK\u0003\u0004'),
     });
     await page.getByText(/holiday\.zip:/).waitFor();
+
+    // Without a seal in use the PDFs inside go unsealed, and whoever deposits is told before.
+    await askFrom(page, 'seal.retire', {
+      departmentPassphrase: demoPassphrase ?? '',
+      reason: 'Its term is over.',
+    });
+    for (const box of await page.getByRole('checkbox').all()) await box.check();
+    await page.getByRole('button', { name: /Deposit \d+ records as one package/ }).click();
+    await page.getByText('a PDF is bound without one').waitFor();
+    await page.getByRole('button', { name: 'Write the deposit' }).waitFor();
     expect(faults).toEqual([]);
     await context.close();
   });
